@@ -58,7 +58,7 @@ def _run(arguments: argparse.Namespace) -> int:
     print(f"{some(len(found), 'entry', 'entries')}, {gone} taken back; times of {now.astimezone():%Z (UTC%z)}")
     for one in found:
         print(f"  {f'{one.kind} {one.number}':<16} {_told(one, now)}")
-    if settings.edge:
+    if waiting:
         n = sum(one.settled is None for one in waiting)
         print(f"{some(len(waiting), 'entry', 'entries')} made at the centre; {n} of them waiting for {settings.edge}")
     for entry in waiting:

@@ -1,17 +1,23 @@
 """``shotlog export``: the shots as a recording (CSV) or as Parquet with units in its metadata; or all as it comes."""
 
 import argparse
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from shotlog.channels import CHANNELS
+from shotlog.cli.every_edge import edge_names, every_edge, one_of
 from shotlog.cli.opening import Subparsers, add_command, opened, read_settings
 from shotlog.cli.outside import head_told
 from shotlog.cli.place_of_output import file_for, folder_for
 from shotlog.errors import UsageError
 from shotlog.extras import need
 from shotlog.outputs import written_aside
+from shotlog.settings import load
+from shotlog.settings.store_address import with_edge
 from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
@@ -40,6 +46,9 @@ def add(subparsers: Subparsers) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    names = edge_names(arguments.config)
+    if names is not None:
+        return _export_edges(arguments, names)
     if arguments.follow:
         from shotlog.cli.export_follow import follow
 
@@ -61,12 +70,34 @@ def _run(arguments: argparse.Namespace) -> int:
         head = head_of(log)
         names = [settings.press(arguments.press).name] if arguments.press else log.presses()
         n = (
-            _write_csv(log, names, arguments.out)
+            _write_csv([(log, name, "") for name in names], arguments.out)
             if suffix == ".csv"
             else _write_parquet(log, arguments.press, arguments.out)
         )
         head_told(log, settings, head, f"export {arguments.out.name}")
     print(f"{arguments.out}: {some(n, 'shot')}")
+    return 0
+
+
+def _export_edges(arguments: argparse.Namespace, names: list[str]) -> int:
+    """Write the shots of all edges of a centre into one recording, or each into a folder of its own."""
+    out, is_folder = arguments.out, arguments.out is not None and not arguments.out.suffix
+    if arguments.follow or arguments.press or out is None or not (is_folder or out.suffix.lower() == ".csv"):
+        raise UsageError(f"export: given a whole centre, allowed: --out FILE.csv or a folder alone; or {one_of(names)}")
+    if is_folder:
+
+        def apart(of_one: argparse.Namespace, folder: str) -> None:
+            of_one.out = out / folder
+
+        return every_edge(_export_folders, apart)(arguments)
+    settings = load(arguments.config)
+    file_for(out, "--out", (".csv",), settings)
+    from shotlog.store.log.log import open_log
+
+    with ExitStack() as stack:
+        logs = {name: stack.enter_context(open_log(with_edge(settings.store, name))) for name in names}
+        n = _write_csv([(log, press, name) for name, log in logs.items() for press in log.presses()], out)
+    print(f"{out}: {some(n, 'shot')} of {some(len(names), 'edge')}")
     return 0
 
 
@@ -84,21 +115,30 @@ def _export_folders(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _write_csv(log: "Log", presses: list[str], out: Path) -> int:
+def _write_csv(presses: "Sequence[tuple[Log, str, str]]", out: Path) -> int:
+    """Write the shots of presses, each of a log, and of an edge where there are several."""
     from shotlog import recording
     from shotlog.store.log.shots import channels_present
 
-    with log.reading() as connection:
-        present = channels_present(connection, presses)
-    channels = [name for name in CHANNELS if name in present]
-    stays = [stay for press in presses for stay in log.timeline(press).stays]
-    optional = any(stay.mounting.single_use or stay.mounting.insert.print_batch for stay in stays)
-    return recording.write(out, _shots(log, presses), channels, optional)
+    present: set[str] = set()
+    optional = False
+    for log, press, _ in presses:
+        with log.reading() as connection:
+            present |= set(channels_present(connection, [press]))
+        stays = log.timeline(press).stays
+        optional |= any(stay.mounting.single_use or stay.mounting.insert.print_batch for stay in stays)
+    return recording.write(out, _shots(presses), [name for name in CHANNELS if name in present], optional)
 
 
-def _shots(log: "Log", presses: list[str]) -> "Iterator[LoggedShot]":
-    for press in presses:
-        yield from log.logged(press)
+def _shots(presses: "Sequence[tuple[Log, str, str]]") -> "Iterator[LoggedShot]":
+    """Yield the shots of presses; where two edges have a press of one name, it bears that of its edge before it."""
+    named = Counter(press for _, press, _ in presses)
+    for log, press, edge in presses:
+        if named[press] == 1:
+            yield from log.logged(press)
+        else:
+            of_edge = f"{edge}/{press}"
+            yield from (replace(one, press=of_edge) for one in log.logged(press))
 
 
 def _write_parquet(log: "Log", press: str | None, out: Path) -> int:

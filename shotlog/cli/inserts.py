@@ -7,6 +7,7 @@ import argparse
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Any
 
+from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.progress import Progress
 from shotlog.cli.signing import who_document
@@ -28,7 +29,10 @@ __all__ = ["add"]
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(
-        subparsers, "inserts", "lives of inserts, why they ended, life distribution, cost per accepted part", _run
+        subparsers,
+        "inserts",
+        "lives of inserts, why they ended, life distribution, cost per accepted part",
+        every_edge(_run),
     )
     parser.add_argument("--design", metavar="D", help="only inserts of this design")
     parser.add_argument("--json", action="store_true", help="print one JSON document")

@@ -6,6 +6,8 @@ import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,6 +16,7 @@ from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.records import initials_of
 from shotlog.settings import Settings, load
+from shotlog.settings.store_address import with_edge
 from shotlog.talking import keep_text
 from shotlog.wording.waiting import waits_said
 from shotlog.writable_folders import find_places
@@ -23,6 +26,7 @@ if TYPE_CHECKING:
     from shotlog.store.log.log import Log
 
 __all__ = [
+    "ONE_EDGE",
     "Subparsers",
     "add_command",
     "add_initials",
@@ -36,6 +40,9 @@ __all__ = [
 ]
 
 Subparsers = Any
+
+ONE_EDGE: ContextVar[str] = ContextVar("one_edge", default="")
+"""The edge that a command is at, of those of a whole centre (`cli.every_edge`)."""
 
 INITIALS = "SHOTLOG_INITIALS"
 """The variable of the environment that says whose initials stand where a command is given none."""
@@ -68,6 +75,8 @@ def read_settings(config: Path) -> Settings:
     """
     settings = load(config)
     find_places(settings.text_log.parent)
+    if ONE_EDGE.get():
+        settings = replace(settings, store=with_edge(settings.store, ONE_EDGE.get()))
     if settings.edge:
         from shotlog.store.centre.configured import configured
 

@@ -5,10 +5,12 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.entries import display_said
+from shotlog.wording.held import held_said
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_stands
 from shotlog.wording.waiting import numbered
@@ -20,7 +22,7 @@ __all__ = ["add", "chosen_parts"]
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(subparsers, "parts", "show which parts are held, and hold, release or scrap parts", _run)
-    parser.add_argument("press", metavar="PRESS")
+    parser.add_argument("press", metavar="PRESS", nargs="?", help="default: what is held of each press")
     parser.add_argument("parts", metavar="PARTS", nargs="*", help="SHOT, SHOT-SHOT, SHOT/CAVITY (default: all)")
     decision = parser.add_mutually_exclusive_group()
     for name, word in (("hold", "held"), ("release", "released"), ("scrap", "scrapped")):
@@ -51,6 +53,8 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.parts.places import where_is
 
     press = arguments.press
+    if press is None:
+        return _held_of_each(arguments)
     if arguments.decision and not arguments.parts:
         raise UsageError("parts: given none, allowed: SHOT, SHOT-SHOT or SHOT/CAVITY")
     with entering(arguments) if arguments.decision else opened(arguments.config) as (settings, log):
@@ -81,6 +85,26 @@ def _run(arguments: argparse.Namespace) -> int:
     _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made" or one.lifted], where)
     if arguments.parts and wanted:
         _print_made_with(wanted)
+    return 0
+
+
+def _held_of_each(arguments: argparse.Namespace) -> int:
+    """Say what is held of each press, of a whole centre edge by edge."""
+    if arguments.decision:
+        raise UsageError("PRESS: given nothing, allowed: the press whose parts are decided on")
+    return every_edge(_held_now)(arguments)
+
+
+def _held_now(arguments: argparse.Namespace) -> int:
+    from shotlog.store.parts.dispositions import held_on
+
+    with opened(arguments.config) as (settings, log):
+        held = [(press.name, held_on(log, press.name, settings.designs)) for press in settings.presses]
+    if arguments.json:
+        print_json([{"press": press, "held": 0 if one is None else one.n_parts} for press, one in held])
+        return 0
+    for press, one in held:
+        print(f"{press}: {'nothing held' if one is None else held_said(one)}")
     return 0
 
 

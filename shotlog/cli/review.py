@@ -10,6 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from shotlog.cli.every_edge import every_edge
 from shotlog.cli.given import moment
 from shotlog.cli.opening import Subparsers, add_command, json_escapes, opened, print_json, read_settings
 from shotlog.cli.outside import head_told
@@ -34,7 +35,9 @@ _WORDS = ("doubt", "half", "lots", "missed", "baselines", "lives", "calls", "sto
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    parser = add_command(subparsers, "review", "write what happened on a shift or trial as one HTML file", _run)
+    parser = add_command(
+        subparsers, "review", "write what happened on a shift or trial as one HTML file", every_edge(_run, _of_edge)
+    )
     parser.add_argument(
         "--since",
         metavar="T",
@@ -54,6 +57,13 @@ def add(subparsers: Subparsers) -> None:
     )
     parser.add_argument("--press", metavar="P", help="with --ask: only this press")
     parser.add_argument("--json", action="store_true", help="print one JSON document; a file only with --out")
+
+
+def _of_edge(arguments: argparse.Namespace, name: str) -> None:
+    """Give each edge of a centre its own file, beside the one that was named for all."""
+    if not arguments.ask and (arguments.out is not None or not arguments.json):
+        out = arguments.out or Path("review.html")
+        arguments.out = out.with_name(f"{out.stem}-{name}{out.suffix}")
 
 
 def _run(arguments: argparse.Namespace) -> int:

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from shotlog.channels import CHANNELS
+from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
 from shotlog.cli.set_points import set_document, set_line
 from shotlog.cli.starting import start_document, step_document
@@ -46,7 +47,7 @@ _STEPS = 3
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    parser = add_command(subparsers, "status", "show how things stand at each press and balance", _run)
+    parser = add_command(subparsers, "status", "show how things stand at each press and balance", every_edge(_run))
     parser.add_argument("--press", metavar="P", help="only this press or balance")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
 

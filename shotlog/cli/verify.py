@@ -3,6 +3,7 @@
 import argparse
 from typing import TYPE_CHECKING
 
+from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened
 from shotlog.cli.progress import Progress
 from shotlog.errors import StoreDamaged
@@ -23,7 +24,7 @@ def add(subparsers: Subparsers) -> None:
         subparsers,
         "verify",
         "check that the file of the log is whole and that nothing in it, and no picture, was changed later",
-        _run,
+        every_edge(_run),
     )
     parser.add_argument(
         "--expect", metavar="DIGEST", help="a digest that a report, an export or a backup printed: the log must hold it"

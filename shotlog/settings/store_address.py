@@ -3,12 +3,12 @@
 import os
 import re
 from pathlib import Path
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs, urlencode, urlsplit
 
 from shotlog.errors import SettingsError
 from shotlog.settings.section import Section, shown
 
-__all__ = ["SERVER", "SQLITE", "edge_named", "is_server", "server_url", "store_url"]
+__all__ = ["SERVER", "SQLITE", "edge_named", "is_server", "server_url", "store_url", "with_edge"]
 
 
 SQLITE = "sqlite:///"
@@ -60,6 +60,17 @@ def edge_named(url: str) -> str:
     ('hall 2', '')
     """
     return parse_qs(urlsplit(url).query).get("edge", [""])[-1] if is_server(url) else ""
+
+
+def with_edge(url: str, name: str) -> str:
+    """Return the address of the log of an edge, by that of its centre.
+
+    Examples
+    --------
+    >>> with_edge("postgresql://ann@host/plant?sslmode=require", "hall 2")
+    'postgresql://ann@host/plant?sslmode=require&edge=hall+2'
+    """
+    return f"{url}{'&' if '?' in url else '?'}{urlencode({'edge': name})}"
 
 
 def store_url(log: Section, file: Path) -> str:

@@ -15,8 +15,6 @@ from dashboard.shared.person import NotAllowed, Person, set_person
 from shotlog.cli.main import main
 from shotlog.errors import UsageError
 from shotlog.parts.part import Part
-from shotlog.recorder.started import start_of
-from shotlog.records import Insert, Mounting
 from shotlog.settings import Bound, load
 from shotlog.store.centre import taking
 from shotlog.store.centre.centre import open_centre
@@ -26,54 +24,12 @@ from shotlog.store.centre.tables import about
 from shotlog.store.log import schema
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
-from tests.made_shots import START, shots
-
-EDGE = """
-[log]
-store = "sqlite:///edge.db"
-[[press]]
-name = "P25"
-  [press.collector]
-  kind = "recording"
-[design.cap-r2]
-  [design.cap-r2.tolerance]
-  wall = { low = 1.1, high = 1.3 }
-[design.cap-r2.cost]
-part = 4.0
-"""
-
-
-class Shop:
-    """An edge with 30 shots, and a centre that has them."""
-
-    def __init__(self, folder: Path, centre: str) -> None:
-        self.folder, self.centre = folder, centre
-        self.edge, self.plant = folder / "edge.toml", folder / "plant.toml"
-        self.edge.write_text(EDGE, encoding="utf-8")
-        self.plant.write_text(f'[log]\nstore = "{centre}?edge=hall-2"\n', encoding="utf-8")
-        self.at_edge = f"sqlite:///{(folder / 'edge.db').as_posix()}"
-        with open_log(self.at_edge, read_only=False) as log:
-            log.append([Mounting("P25", "moving", Insert("B-1", "cap-r2"), 1, START), *shots(1, 30)])
-
-    def ship(self) -> None:
-        assert main(["ship", str(self.edge), "--to", self.centre, "--as", "hall-2", "--once"]) == 0
-
-    def there(self, *words: str) -> int:
-        return main([words[0], str(self.plant), *words[1:]])
-
-    def here(self, *words: str) -> int:
-        return main([words[0], str(self.edge), *words[1:]])
-
-    def states(self) -> list[str]:
-        with open_log(f"{self.centre}?edge=hall-2") as log:
-            return [one.state for one in entered_at_centre(log)]
+from tests.made_shop import Shop
 
 
 @pytest.fixture
 def shop(tmp_path: Path, centre_url: str) -> Shop:
     made = Shop(tmp_path, centre_url)
-    with open_log(made.at_edge, read_only=False) as log:
-        log.append([start_of(load(made.edge), START)])
     made.ship()
     return made
 
