@@ -67,7 +67,10 @@ def covered(
         table = schema.RECORD_TABLES[name]
         # Ids of one table lie close together in links that follow each other.
         query = select(table).where(table.c.id.between(min(wanted), max(wanted)))
-        found[name] = {row["id"]: dict(row) for row in connection.execute(query).mappings() if row["id"] in wanted}
+        rows = connection.execute(query)
+        keys = tuple(rows.keys())
+        as_mapping = (dict(zip(keys, row, strict=True)) for row in rows)
+        found[name] = {row["id"]: row for row in as_mapping if row["id"] in wanted}
     found_by_link: list[list[Row] | None] = []
     for link, named in zip(links, names, strict=True):
         gone = [(name, row_id) for name, row_id in named if row_id not in found[name]]
