@@ -22,7 +22,7 @@ def shipping(settings: Settings) -> Iterator[None]:
     if settings.ship is None:
         yield
         return
-    command = own_python("-m", "shotlog.cli.main", "ship", str(settings.file), "--beside")
+    command = own_python("-m", "shotlog", "ship", str(settings.file), "--beside")
 
     def begin() -> "subprocess.Popen[bytes]":
         return subprocess.Popen(  # noqa: S603  (our own Python, its arguments ours; no shell)

@@ -1,7 +1,5 @@
 """A centre is made, brought up, told from a log and a log from it; what is asked of one edge sees that edge alone."""
 
-from collections.abc import Callable
-
 import pytest
 from sqlalchemy import create_engine, insert, text
 
@@ -12,6 +10,7 @@ from shotlog.store.centre.tables import edges as edge_table
 from shotlog.store.log import schema
 from shotlog.store.log.engine import SCHEMA
 from shotlog.store.log.log import open_log
+from tests.postgres import Server
 
 pytestmark = pytest.mark.usefixtures("by_migrations")
 
@@ -79,15 +78,15 @@ def test_a_log_is_no_centre(empty_database: str) -> None:
             asks()
 
 
-def test_a_database_that_holds_something_else_is_left_alone(new_database: Callable[..., str], url: str) -> None:
-    taken = new_database()
-    sql(taken, "CREATE SCHEMA edge")
+def test_a_database_that_holds_something_else_is_left_alone(server: Server, empty_database: str, url: str) -> None:
+    sql(empty_database, "CREATE SCHEMA edge")
     with pytest.raises(UsageError, match="something else under the name edge"):
-        open_centre(taken, "1.0")
-    latin = new_database("ENCODING 'LATIN1' LOCALE 'C' TEMPLATE template0")
+        open_centre(empty_database, "1.0")
+    latin = server.make(template="template0", more="ENCODING 'LATIN1' LOCALE 'C'")
     with pytest.raises(UsageError, match="LATIN1"):
-        open_centre(latin, "1.0")
-    for given in (url, f"{taken}?edge=hall-1"):
+        open_centre(latin.render_as_string(hide_password=False), "1.0")
+    server.drop(latin)
+    for given in (url, f"{empty_database}?edge=hall-1"):
         with pytest.raises(UsageError, match=r"allowed: postgresql\+psycopg"):
             open_centre(given, "1.0")
 
