@@ -8,6 +8,7 @@ from pathlib import Path
 
 from shotlog.cli.messages import broker_said, check_messages
 from shotlog.cli.opening import Subparsers, add_command
+from shotlog.cli.ship import edge_name
 from shotlog.cli.who_is_told import doubtful_addresses, try_messages, who_is_told
 from shotlog.settings import load
 from shotlog.withheld import without_secrets
@@ -73,6 +74,8 @@ def _run(arguments: argparse.Namespace) -> int:
     )
     for line in (*broker_said(settings), *who_is_told(settings)):
         print(line)
+    if settings.ship is not None:
+        print(f"shipped to the centre {settings.ship.shown} as {edge_name(settings)}")
     print("every key as it was understood:")
     for line in _understood(settings.understood):
         print(f"  {line}")
@@ -88,6 +91,8 @@ def _run(arguments: argparse.Namespace) -> int:
     for line in filter(None, (*told, *secrets)):
         print(f"WARNING: {line}")
     connect(settings.store, read_only=True).dispose()  # connects to nothing, and needs the driver of the store
+    if settings.ship is not None:
+        connect(settings.ship.to, read_only=True).dispose()
     print("this configuration is valid")
     return int(arguments.messages and try_messages(settings) > 0)
 

@@ -11,6 +11,7 @@ from shotlog.settings import Settings
 from shotlog.settings.shipping import EDGE_NAME, is_edge_name
 from shotlog.settings.store_address import SERVER, is_server
 from shotlog.withheld import without_secrets
+from shotlog.wording.numbers import some
 from shotlog.wording.waiting import newer_said
 
 if TYPE_CHECKING:
@@ -122,7 +123,7 @@ def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock"
 def _once(shipper: "Shipper", name: str, to: str, anew: bool) -> int:
     n, at = shipper.once(anew)
     print(
-        f"{name} at {without_secrets(to)}: {n} transactions went there; it has all up to transaction "
+        f"{name} at {without_secrets(to)}: {some(n, 'transaction')} went there; it has all up to transaction "
         f"{at.head.number}, last digest {at.head.digest}"
     )
     return 0

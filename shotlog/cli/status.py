@@ -27,6 +27,7 @@ from shotlog.wording.kept import room_said, set_aside_said, space_said, waiting_
 from shotlog.wording.logger import failure_said, getting_ready, state_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
+from shotlog.wording.shipped import shipped_said
 from shotlog.wording.times import clock_time, rough_ago
 
 if TYPE_CHECKING:
@@ -58,6 +59,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.health import health
     from shotlog.store.asked.kept import kept_now
     from shotlog.store.asked.logger_state import Listening
+    from shotlog.store.asked.shipped import shipped
     from shotlog.store.asked.state import last_weighing, press_state
     from shotlog.store.log.clock_steps import clock_steps
     from shotlog.store.log.journal_place import noted
@@ -85,7 +87,7 @@ def _run(arguments: argparse.Namespace) -> int:
         logger, before = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), followed(log)
         logging = health(log, settings, logger, kept, SystemClock().now())
         backups = None if settings.backup is None else backed_up(log)
-        told = messages_document(log, settings)
+        told, sent = messages_document(log, settings), shipped(log)
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
@@ -97,6 +99,17 @@ def _run(arguments: argparse.Namespace) -> int:
         "started": next((start_document(one) for one in started), None),
         "clock_steps": [step_document(one) for one in stepped],
         "messages": told,
+        "shipped": [
+            {
+                "to": one.to,
+                "transaction": one.link,
+                "time": None if one.time is None else iso_utc(one.time),
+                "waits": one.waits,
+                "why": one.why,
+                "since": None if one.since is None else iso_utc(one.since),
+            }
+            for one in sent
+        ],
         "presses": states,
         "balances": weighed,
     }
@@ -114,6 +127,7 @@ def _run(arguments: argparse.Namespace) -> int:
             *(clock_said(one, now) for one in stepped),
             *_backups(settings, backups, now),
             *messages_said(told),
+            *(shipped_said(one.to, one.link, one.time, one.waits, one.why, one.since, now) for one in sent),
         ]
         _print_all(logger, states, weighed, record)
     if logger.is_failure:

@@ -23,20 +23,20 @@ def test_a_centre_that_is_killed_has_it_all_once_it_is_back(tmp_path: Path) -> N
         open_log(f"sqlite:///{tmp_path / 'hall-1.db'}", read_only=False) as log,
     ):
         dsn = f"host=127.0.0.1 port={server.port} user=shotlog dbname=postgres"
-        log_shots(log, "hall-1-P1", 1, 100, 0, 1)
+        log_shots(log, "hall-1-P1", 1, 100, 1)
         with Ship(config, str(server.url())) as ship:
             arrived(dsn, log)
             with closing(psycopg.connect(dsn)) as holds:
                 holds.execute("LOCK TABLE centre.verdicts IN SHARE MODE")  # shots are copied, verdicts wait
-                log_shots(log, "hall-1-P1", 101, 200, 0, 2)
+                log_shots(log, "hall-1-P1", 101, 200, 2)
                 waiting(dsn)
                 server.kill()
             ship.wait_for("it is tried again until it is there")
-            log_shots(log, "hall-1-P1", 201, 300, 0, 3)
+            log_shots(log, "hall-1-P1", 201, 300, 3)
             server.start()
             ship.wait_for("it is there again after")
             arrived(dsn, log)
-            log_shots(log, "hall-1-P1", 301, 310, 0, 4)
+            log_shots(log, "hall-1-P1", 301, 310, 4)
             arrived(dsn, log)
             assert ship.end() == 0
         assert sum("it is tried again" in line for line in ship.lines) == 1, ship.lines

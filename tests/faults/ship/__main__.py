@@ -5,6 +5,7 @@ Prints what was done, and what of each edge's log the centre holds at the end, c
 
 import argparse
 import random
+import signal
 import sqlite3
 import subprocess
 import sys
@@ -20,32 +21,23 @@ from tests.faults.ship.shipped import DEADLINE_S, Ship, write_configuration
 from tests.postgres import Cluster, start_server
 
 EDGES = ("hall-1", "hall-2")
+PYTHON = (sys.executable, "-m", "tests.faults.ship.edge")
 
 
 class Played:
     """The edges, their shippers and the server, and what was done to them."""
 
-    def __init__(self, folder: Path, server: Cluster, shots: int, seed: int, stack: ExitStack) -> None:
+    def __init__(self, folder: Path, server: Cluster, given: argparse.Namespace, stack: ExitStack) -> None:
         self.folder, self.server = folder, server
         self.dsn = f"host=127.0.0.1 port={server.port} user=shotlog dbname=postgres"
-        self.chance, self.stack = random.Random(seed), stack
+        self.chance, self.stack = random.Random(given.seed), stack
         self.configs = {name: write_configuration(folder, name) for name in EDGES}
         self.ships: dict[str, Ship] = {}
         self.killed = self.in_copy = self.ships_killed = 0
         self.away_s = 0.0
-        each = shots // len(EDGES)
         self.loggers = {
             name: subprocess.Popen(
-                [
-                    sys.executable,
-                    "-m",
-                    "tests.faults.ship.edge",
-                    str(self.log(name)),
-                    f"{name}-P1",
-                    str(each),
-                    "0",
-                    str(n),
-                ]
+                [*PYTHON, str(self.log(name)), f"{name}-P1", str(given.shots // len(EDGES)), str(n), str(given.at_once)]
             )
             for n, name in enumerate(EDGES)
         }
@@ -98,6 +90,13 @@ class Played:
         self.ships_killed += 1
         self.ship(name)
 
+    def begun(self) -> bool:
+        """Say whether something of each edge is at the centre."""
+        with suppress(psycopg.Error), psycopg.connect(self.dsn) as asked:
+            row = asked.execute("SELECT count(*) FROM centre.edges WHERE links > 0").fetchone()
+            return row == (len(EDGES),)
+        return False
+
     def drained(self, name: str) -> bool:
         """Say whether the centre has the last digest of an edge."""
         with suppress(psycopg.Error, AssertionError), psycopg.connect(self.dsn) as asked:
@@ -111,8 +110,10 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.faults.ship", description=__doc__)
     parser.add_argument("--shots", type=int, default=100_000, help="of both edges together")
     parser.add_argument("--kills", type=int, default=16, help="of the server; as many of shippers")
+    parser.add_argument("--at-once", type=int, default=20, help="shots that are stored, and judged, in a transaction")
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # what was started ends with this
     with ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="shipped-")))
         server = stack.enter_context(start_server({"fsync": "off"}))
@@ -121,13 +122,16 @@ def main() -> int:
 
 def _play(folder: Path, server: Cluster, given: argparse.Namespace, stack: ExitStack) -> int:
     began = time.monotonic()
-    played = Played(folder, server, given.shots, given.seed, stack)
+    played = Played(folder, server, given, stack)
     until = time.monotonic() + DEADLINE_S
     while not all(played.log(name).exists() for name in EDGES):
         assert time.monotonic() < until
         time.sleep(0.05)
     for name in EDGES:
         played.ship(name)
+    while not played.begun():
+        assert time.monotonic() < until, [one.lines for one in played.ships.values()]
+        time.sleep(0.1)
     for _ in range(given.kills):
         time.sleep(played.chance.uniform(1, 6))
         played.kill_server()
