@@ -93,7 +93,7 @@ class Shipper:
                 if stop():
                     break
         except StoreDamaged:
-            self._agreed()  # where another log lies there by now, that is what is to be told
+            shipping.agree()  # where another log lies there by now, that is what is to be told
             raise
         if at.head.number != began:
             self._not_noted = at.head
