@@ -1,13 +1,15 @@
 """``shotlog ship`` as people type it: what it says, and what it refuses."""
 
 import re
-import subprocess
+import time
 from pathlib import Path
 
 import pytest
 from sqlalchemy.engine import make_url
 
 from shotlog.cli.main import main
+from shotlog.cli.shipping import shipping
+from shotlog.settings import load
 from shotlog.store.centre.centre import edges, open_centre
 from shotlog.store.centre.verified import verify_centre
 from shotlog.store.log.log import open_log
@@ -158,13 +160,15 @@ def test_a_whole_centre_is_verified_edge_by_edge(config: Path, centre_url: str, 
     assert "it says 1 up to 1, last digest f" in found["hall-2"]
 
 
-def test_run_ships_beside_the_logging(config: Path, centre_url: str) -> None:
+def test_it_goes_on_beside_the_logging_and_ends_with_it(config: Path, centre_url: str) -> None:
     """The shipper lives by the standard input that the logger holds, and brings what came last when told farewell."""
-    import sys
-
     with config.open("a", encoding="utf-8") as more:
         more.write(f'[ship]\nto = "{centre_url}"\n')
-    command = [sys.executable, "-m", "shotlog", "ship", str(config), "--beside"]
-    beside = subprocess.run(command, input=b"farewell\n", capture_output=True, timeout=90, check=False)
-    assert (beside.returncode, beside.stderr) == (0, b"")
-    assert edges(centre_url)[0].links == 2
+    with shipping(load(config)):
+        until = time.monotonic() + 90
+        while [one.links for one in edges(centre_url)] != [2]:
+            assert time.monotonic() < until, "nothing is shipped"
+            time.sleep(0.1)
+        with open_log(f"sqlite:///{config.parent / 'trial.db'}", read_only=False) as log:
+            log.append(shots(7, 9))
+    assert [one.links for one in edges(centre_url)] == [3]
