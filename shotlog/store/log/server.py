@@ -80,11 +80,14 @@ def engine_on_server(server: URL, read_only: bool) -> Engine:
 def _arguments(server: URL) -> dict[str, int | str]:
     """Return how long to wait for a server that does not answer at all: else it is minutes, and shots wait with us.
 
+    One that took a question and then lost power is asked for signs of life: else its answer is waited for for hours.
+
     And in which encoding texts travel, whatever the environment or the address say.
     """
     if "psycopg" not in server.drivername:
         return {}
-    return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S, "client_encoding": "utf8"}
+    alive = {"keepalives_idle": 2 * _SERVER_S, "keepalives_interval": _SERVER_S, "keepalives_count": 3}
+    return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S, **alive, "client_encoding": "utf8"}
 
 
 def begin_on_server(connection: Connection) -> None:

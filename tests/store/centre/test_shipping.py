@@ -3,7 +3,7 @@
 import shutil
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 
 import pytest
@@ -292,3 +292,20 @@ def test_what_came_before_it_was_archived_stays_at_the_centre(log: Log, centre: 
     assert same(log, centre)
     with centre.log("hall-1") as there:
         assert len(list(there.logged("P25"))) == 4
+
+
+def test_the_log_of_an_edge_may_lie_on_a_server_too(server_url: str, centre: Centre) -> None:
+    """Numbers of rows have holes there, where a transaction was undone."""
+    with open_log(server_url, read_only=False) as log:
+        log.append(shots(1, 2))
+        with suppress(RuntimeError), log.transaction() as work:
+            work.append(shots(3, 3)[0])
+            work.seal(None)
+            raise RuntimeError("undone")
+        log.append(shots(3, 4))
+        ship(log, centre)
+        log.append(shots(5, 6))
+        ship(log, centre)
+        assert same(log, centre)
+        edge = centre.edge("hall-1")
+        assert edge.links == 3 < edge.link
