@@ -1,6 +1,6 @@
 """The web application: the frame around every page, and the way from an address to a page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from html import escape
 
@@ -11,13 +11,15 @@ from dash.development.base_component import Component
 
 from dashboard import health
 from dashboard.access import gate
+from dashboard.access.guard import Guard
 from dashboard.pages import PAGES, first_page
+from dashboard.shared import as_of as told_as_of
 from dashboard.shared import failures, no_entries, picture_route, waiting
 from dashboard.shared.address import at, below
 from dashboard.shared.attributes import attributes
 from dashboard.shared.cookies import token_cookie
 from dashboard.shared.held import HeldReader
-from dashboard.shared.page import Context
+from dashboard.shared.page import Context, Page
 from dashboard.shared.person import here
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
@@ -25,7 +27,7 @@ from dashboard.shared.who import INITIALS
 from dashboard.walls import front
 from dashboard.walls.unversioned import Unversioned
 
-__all__ = ["SAFETY", "build"]
+__all__ = ["SAFETY", "build", "closed", "framed"]
 
 SAFETY = (
     "Reads only. Not a safety device: never use it as a guard, interlock or stop. "
@@ -48,11 +50,41 @@ _HTML = """<!DOCTYPE html>
 """
 
 
-def build(source: Source, first_looks: list[Callable[[], object]] | None = None, within: str = "") -> Dash:
+def build(
+    source: Source,
+    first_looks: list[Callable[[], object]] | None = None,
+    *,
+    within: str = "",
+    guard: Guard | None = None,
+    context: Context | None = None,
+    as_of: Callable[[], str] | None = None,
+) -> Dash:
     """Return the application on a source; nothing is opened or served yet. Pages add to `first_looks`.
 
-    `within`: the address that it is served below, as a browser has it; `shared.address` says how.
+    The others are for one of several logs that one server serves: `within`, the address that it is served below, as a
+    browser has it; `guard`, which all have in common; the `context` of its source, where that is made already; `as_of`,
+    which says as of when the log is here.
     """
+    looks = [] if first_looks is None else first_looks
+    context = Context(source, PressReader(source), HeldReader(source), looks) if context is None else context
+    app = framed(context, PAGES, lambda: first_page(len(source.presses)), within, as_of)
+    no_entries.register(app, context)
+    waiting.register(app, context)
+    picture_route.register(app.server, source)
+    if not within:
+        health.register(app.server, source)
+    closed(app, source, Guard.of(source.settings, source.clock) if guard is None else guard, within)
+    return app
+
+
+def framed(
+    context: Context,
+    pages: Sequence[Page],
+    first: Callable[[], Page],
+    within: str = "",
+    as_of: Callable[[], str] | None = None,
+) -> Dash:
+    """Return an application of pages in their frame; `first` says which is shown where the address names none."""
     app = Unversioned(
         "dashboard",
         assets_folder="assets",
@@ -65,44 +97,46 @@ def build(source: Source, first_looks: list[Callable[[], object]] | None = None,
         title="shotlog",
         update_title="",
         meta_tags=[{"name": "viewport", "content": "width=device-width, initial-scale=1"}],
-        index_string=_HTML.replace("{token}", token_cookie(source.settings)).replace("{at}", escape(within)),
+        index_string=_HTML.replace("{token}", token_cookie(context.source.settings)).replace("{at}", escape(within)),
     )
     # Our own few small files go uncompressed: compressed on the way out, they would be left open until collected.
     server: flask.Flask = app.server
     server.config["COMPRESS_STREAMS"] = False
-    context = Context(source, PressReader(source), HeldReader(source), [] if first_looks is None else first_looks)
-    app.layout = partial(_frame, source)
-    _register(app, context)
-    for page in PAGES:
+    app.layout = partial(_frame, context.source, pages, within, as_of is not None)
+    _register(app, context, pages, first)
+    for page in pages:
         page.register(app, context)
-    no_entries.register(app, context)
-    waiting.register(app, context)
-    picture_route.register(server, source)
-    health.register(server, source)
-    failures.register(server)
-    front.register(app, source.settings)
-    gate.register(app, source)
+    if as_of is not None:
+        told_as_of.register(app, as_of)
 
     @server.after_request
     def marked(response: flask.Response) -> flask.Response:
         rule = flask.request.url_rule
         from_the_library = rule is not None and rule.rule == "/<path:path>" and response.status_code == 200
-        if from_the_library and not _is_known(flask.request.path):
+        if from_the_library and not _is_known(flask.request.path, pages):
             response.status_code = 404
         return response
 
     return app
 
 
-def _is_known(path: str) -> bool:
+def closed(app: Dash, source: Source, guard: Guard, within: str = "") -> None:
+    """Put walls and gate around an application whose pages and routes are all there."""
+    failures.register(app.server)
+    front.register(app, source.settings, guard.tokens)
+    gate.register(app, source, guard.door, is_entrance=not within)
+
+
+def _is_known(path: str, pages: Sequence[Page]) -> bool:
     """Say whether something is served at a path: the library answers every other one with its start page."""
-    pages = any(path == page.path or path.startswith(page.path + "/") for page in PAGES)
-    return path == "/" or pages or path.startswith(("/_dash", "/assets/", "/_favicon"))
+    shown = any(path == page.path or path.startswith(page.path + "/") for page in pages)
+    return path == "/" or shown or path.startswith(("/_dash", "/assets/", "/_favicon"))
 
 
-def _frame(source: Source) -> Component:
-    pages = [page for page in PAGES if page.is_listed(len(source.presses))]
-    links = [dcc.Link(page.label, href=at(page.path)) for page in pages]
+def _frame(source: Source, pages: Sequence[Page], within: str, is_copy: bool) -> Component:
+    shown = [page for page in pages if page.is_listed(len(source.presses))]
+    links: list[Component] = [html.A("All edges", href="/")] if within else []  # of another application
+    links += [dcc.Link(page.label, href=at(page.path)) for page in shown]
     return html.Div(
         [
             dcc.Location("url"),
@@ -119,6 +153,7 @@ def _frame(source: Source) -> Component:
                 ]
             ),
             html.Div(id="cut-off", role="alert", className="cut-off"),
+            *(told_as_of.place() if is_copy else []),
             html.Main(id="page", tabIndex=0),
             html.Footer(html.Div(SAFETY, role="note"), className="safety"),
         ],
@@ -135,17 +170,17 @@ def _who() -> list[Component]:
     return [name, html.Button("Log out", className="touch log-out")]
 
 
-def _register(app: Dash, context: Context) -> None:
+def _register(app: Dash, context: Context, pages: Sequence[Page], first: Callable[[], Page]) -> None:
     @app.callback(Output("page", "children"), Input("url", "pathname"))
     def go(pathname: str | None) -> Component:
         path = below(pathname or "/") or "/"
-        for page in PAGES:
+        for page in pages:
             if path == page.path or path.startswith(page.path + "/"):
                 return page.layout(context, path[len(page.path) :])
-        first = first_page(len(context.source.presses))
+        begin = first()
         if path == "/":
-            return first.layout(context, "")
-        return html.Div([html.H1("No such page"), dcc.Link(first.label, href=at(first.path))], className="lost")
+            return begin.layout(context, "")
+        return html.Div([html.H1("No such page"), dcc.Link(begin.label, href=at(begin.path))], className="lost")
 
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "turn"),

@@ -14,6 +14,7 @@ from types import FrameType
 from typing import Any
 
 from dashboard.app import build
+from dashboard.centre.app import build_centre, build_edge
 from dashboard.shared.source import Source
 from dashboard.walls import connections
 from dashboard.walls.plain import why_plain
@@ -50,10 +51,9 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
     ends = _ending(walls, tls)
     for line in filter(None, (why_plain(settings), ends())):
         sys.stderr.write(f"WARNING: {line}.\n")
-    source = Source(settings)
     looks: list[Callable[[], object]] = []
-    app = build(source, looks)
-    server = listening(app.server, host, port, 0 if strict or port == 0 else _OTHERS, walls, tls)
+    pages, close = _pages(settings, looks)
+    server = listening(pages, host, port, 0 if strict or port == 0 else _OTHERS, walls, tls)
     bound = int(getattr(server, "effective_port", None) or server.effective_listen[0][1])
     signal.signal(signal.SIGTERM, _stop)
     first_look = threading.Thread(target=first_looks, args=(looks,), daemon=True)
@@ -72,7 +72,16 @@ def serve(settings: Settings, host: str, port: int, ready: Callable[[str], None]
         closed.set()
         server.close()
         first_look.join()
-        source.close()
+        close()
+
+
+def _pages(settings: Settings, looks: list[Callable[[], object]]) -> tuple[Any, Callable[[], None]]:
+    """Return the application of a configuration, of a log or of a centre, and what closes it."""
+    if settings.is_centre:
+        centre = build_edge(settings, looks) if settings.edge else build_centre(settings, looks)
+        return centre.server, centre.close
+    source = Source(settings)
+    return build(source, looks).server, source.close
 
 
 def listening(

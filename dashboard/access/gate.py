@@ -13,13 +13,13 @@ from dash import Dash
 
 from dashboard.access.door import Door
 from dashboard.access.entrance import LOG_IN, Entrance, led_to
-from dashboard.access.needed import ASSETS, CALLBACKS, OPEN, needed_by
+from dashboard.access.needed import ASSETS, AT_CENTRE, CALLBACKS, OPEN, needed_by
+from dashboard.shared.address import at
 from dashboard.shared.cookies import session_cookie
 from dashboard.shared.person import Person, here, set_person
 from dashboard.shared.source import Source
 from dashboard.walls.callbacks import PATH, asked_of, made_of
 from dashboard.walls.refusing import Refusing
-from shotlog.access.reach import asks_login
 from shotlog.access.roles import may
 from shotlog.errors import AccountsUnreadable
 from shotlog.wording.accounts import not_allowed
@@ -36,16 +36,20 @@ _SOON_S = 60.0
 """From so long before a log-in ends, each answer says so: a page with something typed on it warns."""
 
 
-def register(app: Dash, source: Source) -> None:
-    """Put the gate up where whoever opens the pages has to log in: behind the walls, which look first."""
-    if not asks_login(source.settings):
+def register(app: Dash, source: Source, door: Door | None, *, is_entrance: bool = True) -> None:
+    """Put the gate up where whoever opens the pages has to log in: behind the walls, which look first.
+
+    `door`: None where nobody has to. `is_entrance`: one logs in here, and not at other pages of the same server.
+    """
+    if door is None:
         return
-    door, refusing = Door(source.settings, source.clock), Refusing()
+    refusing = Refusing()
     gate = _Gate(app, door, session_cookie(source.settings), refusing)
     app.server.before_request(gate.look)
     app.server.after_request(gate.say_less)
     app.server.after_request(gate.say_soon)
-    Entrance(app.server, source, door, refusing).open()
+    if is_entrance:
+        Entrance(app.server, source, door, refusing).open()
 
 
 class _Gate:
@@ -103,7 +107,8 @@ class _Gate:
         callback = asked_of(self._app, flask.request.get_json(silent=True))
         if callback is None:
             return None
-        return CALLBACKS.get(f"{callback.function.__module__}.{callback.function.__name__}")
+        named = f"{callback.function.__module__}.{callback.function.__name__}"
+        return CALLBACKS.get(named, AT_CENTRE.get(named))
 
     def _is_touched(self) -> bool:
         """Say whether somebody touched the page: what it asks by itself, however far on, keeps no log-in."""
@@ -122,7 +127,7 @@ class _Gate:
         request = flask.request
         ended = self._cookie in request.cookies
         if rule in _PAGES and request.method in ("GET", "HEAD"):
-            query = {"next": request.full_path.rstrip("?")} | ({"ended": "1"} if ended else {})
+            query = {"next": at(request.full_path.rstrip("?"))} | ({"ended": "1"} if ended else {})
             return led_to(f"{LOG_IN}?{urlencode(query, safe='/')}", 302)
         words = self._door.why_logged_out(request.cookies[self._cookie]) if ended else _FIRST
         return self._refuse(401, "what came without a log-in", words or _FIRST)

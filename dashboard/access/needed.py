@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from dashboard.walls.callbacks import PATH
 
-__all__ = ["ASSETS", "CALLBACKS", "OPEN", "ROUTES", "needed_by"]
+__all__ = ["ASSETS", "AT_CENTRE", "CALLBACKS", "OPEN", "ROUTES", "needed_by"]
 
 OPEN = "open"
 
@@ -44,6 +44,12 @@ CALLBACKS: Mapping[str, str] = {
 }
 """By module and name of the function. What `enter` lets through still needs `decide` to release and to scrap
 (`parts.desk`), and the log is opened for writing for nobody who may not enter (`shared.source`)."""
+
+AT_CENTRE: Mapping[str, str] = {
+    "dashboard.centre.page.refresh": "look",
+    "dashboard.shared.as_of.told": "look",
+}
+"""What pages at a centre have besides: of all edges, and on those of one."""
 
 ROUTES: Mapping[str, Mapping[str, str]] = {
     "/": {"GET": "look"},

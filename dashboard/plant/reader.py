@@ -81,15 +81,17 @@ class PlantReader:
     def _look(self, now: datetime) -> LogNow:
         source = self._context.source
         kept = source.kept.now()
+        unheard = None if source.heard is None else source.heard.unheard()
+        waits = kept if source.heard is None else None
         fresh, seen = self._context.reader.look(source.presses)
         held = self._context.held.every()
         said = self._read_where()
         shown = []
         for press, one in fresh.items():
             of = held.get(press, HeldOfPress(None, ()))
-            wrong = trouble(one.view, now, seen, kept)
+            wrong = trouble(one.view, now, seen, waits, unheard)
             where = self._of(press, of, said, now)
-            words = standing(one.view, now, seen, kept)
+            words = standing(one.view, now, seen, waits, unheard)
             shown.append(plant_press(one.view, words, wrong, of, where, now, seen, self._edge))
         others = [press for press in held if press not in fresh and press not in source.balances]
         gone = tuple(GonePress(press, self._edge, len(held[press].parts)) for press in others)

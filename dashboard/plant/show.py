@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import Any
 
 from dash import dcc, html
 from dash.development.base_component import Component
@@ -27,6 +28,12 @@ def ordered(presses: Sequence[PlantPress]) -> list[PlantPress]:
     """Return presses in the order in which they need a person."""
     by_name = {(one.edge, one.press): one for one in presses}
     return [by_name[facts.edge, facts.press] for facts in needy_first(one.facts for one in presses)]
+
+
+def _link(inside: Sequence[Component | str], page: str, one: PlantPress | GonePress, **more: Any) -> Component:
+    """Return a link to a page of a press; those of an edge are another application, which a browser has to load."""
+    kind = html.A if one.edge else dcc.Link
+    return kind(inside, href=way_to(page, one.press, one.edge), **more)
 
 
 def way_to(page: str, press: str, edge: str) -> str:
@@ -55,12 +62,7 @@ def gone(presses: Sequence[GonePress]) -> list[Component]:
     if not presses:
         return []
     ways = [
-        dcc.Link(
-            f"{_named(one.press, one.edge)}{_kept(one.held)}",
-            href=way_to("/press", one.press, one.edge),
-            className="touch",
-        )
-        for one in presses
+        _link([f"{_named(one.press, one.edge)}{_kept(one.held)}"], "/press", one, className="touch") for one in presses
     ]
     return [html.Div([html.P("In the log, and not in the configuration any more:"), *ways], className="gone-presses")]
 
@@ -132,7 +134,7 @@ def _word(one: PlantPress, headline: Component) -> Component:
 
 
 def _to_press(one: PlantPress, lines: list[Component]) -> Component:
-    return dcc.Link(lines, href=way_to("/press", one.press, one.edge), className="to-press")
+    return _link(lines, "/press", one, className="to-press")
 
 
 def _edge(one: PlantPress) -> list[str]:
@@ -152,11 +154,8 @@ def _held(one: PlantPress) -> list[Component]:
         return []
     of = f"{some(one.facts.held, 'part')} of {_named(one.press, one.edge)}"
     word = "held" if one.facts.loose else "held, put away"
+    inside: list[Component] = [html.B(str(one.facts.held)), html.Small(word), html.Span(of, className="spoken")]
+    look = "to-held loose" if one.facts.loose else "to-held"
     return [
-        dcc.Link(
-            [html.B(str(one.facts.held)), html.Small(word), html.Span(of, className="spoken")],
-            href=way_to("/parts", one.press, one.edge),
-            className="to-held loose" if one.facts.loose else "to-held",
-            title=f"{of}: {held_where(one.where.places, one.facts.loose)}",
-        )
+        _link(inside, "/parts", one, className=look, title=f"{of}: {held_where(one.where.places, one.facts.loose)}")
     ]

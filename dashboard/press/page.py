@@ -181,11 +181,14 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
     """Return how each press stands and what may be said of it; no view where the log cannot be read."""
     kept = context.source.kept.now()
     notices = tuple(low_disks(kept))
+    heard = context.source.heard
     try:
+        unheard = None if heard is None else heard.unheard()
+        waits = kept if heard is None else None  # in the journal of the edge, of which nothing is known here
         fresh, seen = context.reader.look(context.source.presses)
         notices = (*notices, *backup_notices(context.source, now, in_short=True))
         return {
-            press: (found, replace(standing(found.view, now, seen, kept), notices=notices))
+            press: (found, replace(standing(found.view, now, seen, waits, unheard), notices=notices))
             for press, found in fresh.items()
         }
     except StoreError as error:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
+from dashboard.shared.heard import Unheard
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog.parts.found import FoundWrong, damages, verdict_beside
@@ -69,10 +70,14 @@ class PressStanding:
 
 
 def standing(
-    view: PressView, now: datetime, logger_seen: datetime | None, kept: KeptNow | None = None
+    view: PressView,
+    now: datetime,
+    logger_seen: datetime | None,
+    kept: KeptNow | None = None,
+    unheard: Unheard | None = None,
 ) -> PressStanding:
     """Return what may be said of a press."""
-    wrong = trouble(view, now, logger_seen, kept)
+    wrong = trouble(view, now, logger_seen, kept, unheard)
     if view.shot is None:
         return replace(_waiting(view, wrong), **_safe(view.press, wrong, kept))
     found = [one for one in view.found if one.stands]

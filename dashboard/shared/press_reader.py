@@ -101,6 +101,8 @@ class PressReader:
             if log is not self._log:  # another file may lie in its place
                 self._log, self._tally, self._kept = log, Tally(), {}
             found, seen = self._tally.all(log, presses)
+            if self._source.heard is not None:
+                seen = self._source.heard.logger_seen(seen, self._source.clock.now())
             return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
 
     def _read(self, log: Log, press: str, counts: Counts) -> Fresh:

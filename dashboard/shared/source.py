@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from math import inf
 
+from dashboard.shared.heard import Heard
 from dashboard.shared.kept import KeptReader
 from dashboard.shared.person import allowed, need, refusal, signature
 from shotlog.clock import Clock, SystemClock
@@ -31,7 +32,7 @@ class Source:
     """Hands out the log of a configuration, and the time.
 
     Nothing is opened before it is asked for; `close` closes what is open. `open_for_writing` is how an entry gets at
-    the log (a test stands in a log that cannot be written).
+    the log (a test stands in a log that cannot be written). `heard`: of a copy at a centre, whether its edge is.
     """
 
     def __init__(
@@ -39,8 +40,10 @@ class Source:
         settings: Settings,
         clock: Clock | None = None,
         open_for_writing: Callable[[str], Log] = _for_writing,
+        heard: Heard | None = None,
     ) -> None:
         self.settings = settings
+        self.heard = heard
         self.clock: Clock = SystemClock() if clock is None else clock
         self.kept = KeptReader(settings, self.clock)
         self._open_for_writing = open_for_writing

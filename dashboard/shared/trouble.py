@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from dashboard.shared.heard import Unheard
 from dashboard.shared.views import PressView
 from shotlog.store.asked.kept import KeptNow
 from shotlog.wording.not_current import kept_out
@@ -25,7 +26,7 @@ class Trouble:
     """What keeps the data from being current: in a few words for the headline, and more of it.
 
     `kind` says what is to be done, see `wording.not_current`; nobody reads the link where the logger is ``stopped`` or
-    ``silent``.
+    ``silent``, nor tells of it where its edge is ``unheard``.
     """
 
     what: str
@@ -35,14 +36,26 @@ class Trouble:
     @property
     def ends_reading(self) -> bool:
         """Whether nobody reads the link meanwhile."""
-        return self.kind in ("stopped", "silent")
+        return self.kind in ("stopped", "silent", "unheard")
 
     def __str__(self) -> str:
         return ": ".join(filter(None, (self.what, self.more)))
 
 
-def trouble(view: PressView, now: datetime, logger_seen: datetime | None, kept: KeptNow | None = None) -> list[Trouble]:
-    """Return what keeps the data from being current, worst first; empty when they are. `kept`: what waits."""
+def trouble(
+    view: PressView,
+    now: datetime,
+    logger_seen: datetime | None,
+    kept: KeptNow | None = None,
+    unheard: Unheard | None = None,
+) -> list[Trouble]:
+    """Return what keeps the data from being current, worst first; empty when they are.
+
+    `kept`: what waits. `unheard`: of a copy at a centre, that its edge is not heard, so that nothing else is known.
+    """
+    if unheard is not None:
+        since = at_time(unheard.since, now)
+        return [Trouble(f"{unheard.edge} not heard since {since}", kind="unheard")]
     found = [] if kept is None else _waiting(kept, now)
     link = view.link
     at_work = kept is not None and kept.alive and kept.since is not None

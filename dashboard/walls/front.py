@@ -3,7 +3,6 @@
 import flask
 from dash import Dash
 
-from dashboard.shared.cookies import session_cookie, token_cookie
 from dashboard.walls import headers
 from dashboard.walls.hosts import Hosts, machine_names
 from dashboard.walls.origins import WRITES, foreign
@@ -19,12 +18,12 @@ TOKENS = "shotlog.tokens"
 """Where `server.extensions` holds the tokens, for a form that needs one in a field."""
 
 
-def register(app: Dash, settings: Settings) -> None:
+def register(app: Dash, settings: Settings, tokens: Tokens) -> None:
     """Put the walls up. First of all that looks at requests, and once all callbacks are registered."""
     server: flask.Flask = app.server
     bound = settings.dashboard_host
     hosts = Hosts(bound, settings.walls.hosts, () if is_loopback(bound) else machine_names())
-    tokens = server.extensions[TOKENS] = Tokens(token_cookie(settings), session_cookie(settings))
+    server.extensions[TOKENS] = tokens
     payloads, refusing = Payloads(app, [press.name for press in settings.presses]), Refusing()
     content_policy = headers.policy(app.csp_hashes())
 

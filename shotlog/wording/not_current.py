@@ -22,6 +22,8 @@ _TO_DO = {
     "stopped": "Start shotlog run again.",
     "silent": "Look at the computer that logs. If shotlog run is not at work there, start it again; if it is, read "
     "what it says before you end it.",
+    "unheard": "The press is logged at its edge meanwhile, and what is logged there comes later: look at the network "
+    "between the edge and here, and at shotlog ship there.",
     "link": "Check that the press is on, then its cable, then its address on Presses.",
     "clocks": "Check the clocks of this computer and of the one that logs.",
     "quiet": "Check that the press makes shots, then its line on Presses.",

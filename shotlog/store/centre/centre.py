@@ -13,10 +13,10 @@ from shotlog.errors import CentreAway, StoreUnreachable, UsageError
 from shotlog.store.centre.edges import Edge, find_edge, list_edges
 from shotlog.store.centre.making import bring_up, is_centre
 from shotlog.store.log import engine as database
-from shotlog.store.log.edge_at_centre import address_of, edge_of, no_such_edge
+from shotlog.store.log.edge_at_centre import address_of, edge_of, no_such_edge, without_edge
 from shotlog.store.log.log import Log, open_log, shown
 
-__all__ = ["Centre", "edges", "open_centre"]
+__all__ = ["Centre", "centre_of", "edges", "open_centre"]
 
 
 class Centre:
@@ -154,6 +154,11 @@ def open_centre(url: str, release: str | None = None) -> Centre:
         centre.close()
         raise
     return centre
+
+
+def centre_of(url: str) -> str:
+    """Return the address of the centre that holds the log of an edge, by the address of that log; not to be shown."""
+    return without_edge(make_url(url))
 
 
 def edges(url: str) -> list[Edge]:

@@ -1,0 +1,103 @@
+"""How every press of every edge stands: an edge is read anew when its log has grown here, and now and then."""
+
+import threading
+from dataclasses import dataclass
+from datetime import datetime
+from time import monotonic
+
+from dashboard.centre.edges import EdgeLogs
+from dashboard.plant.reader import LogNow, PlantReader
+from dashboard.shared.heard import UNHEARD_S
+from dashboard.shared.page import Context
+from shotlog.errors import ShotlogError
+from shotlog.store.centre.edges import Edge
+from shotlog.wording.centre import as_of_said
+from shotlog.wording.times import at_time
+
+__all__ = ["CentrePlant", "EdgeNow"]
+
+_LOOK_S = 10.0
+"""An edge that brings nothing is looked at all the same: what was said a while ago ages, as 'last shot 4 min ago'."""
+
+_AT_ONCE_S = 0.8
+"""So long edges are read within one answer; those that are left come with the next one."""
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeNow:
+    """An edge, and in words as of when its log is here; `n_presses`: how many presses it has."""
+
+    name: str
+    said: str
+    n_presses: int
+
+
+@dataclass(slots=True)
+class _Kept:
+    link: int
+    looked_s: float
+    found: LogNow
+    context: Context | None = None
+    reader: PlantReader | None = None
+
+
+class CentrePlant:
+    """Reads all presses of a centre."""
+
+    def __init__(self, logs: EdgeLogs) -> None:
+        self._logs = logs
+        self._looking = threading.Lock()
+        self._kept: dict[str, _Kept] = {}
+        self._edges: tuple[Edge, ...] = ()
+        self._read: datetime | None = None
+
+    def look(self, now: datetime, at_once_s: float = _AT_ONCE_S) -> tuple[LogNow, tuple[EdgeNow, ...]]:
+        """Return all presses together, and the edges."""
+        with self._looking:
+            notices: list[str] = []
+            try:
+                self._edges = self._logs.edges.now()
+                left = self._look_at(now, monotonic() + at_once_s)
+                notices += [f"{left} of {len(self._edges)} edges are being read"] if left else []
+                self._read = now
+            except ShotlogError as error:
+                since = "" if self._read is None else f"; what stands here is from {at_time(self._read, now)}"
+                notices.append(f"{error}{since}")
+            found = [self._kept[edge.name].found for edge in self._edges if edge.name in self._kept]
+            return self._together(found, notices), tuple(self._edge(edge, now) for edge in self._edges)
+
+    def _look_at(self, now: datetime, until_s: float) -> int:
+        """Read what has to be; return how many edges were never read yet for want of time."""
+        left = 0
+        for edge in self._edges:
+            kept, at = self._kept.get(edge.name), self._logs.edges.clock.monotonic()
+            if kept is not None and kept.link == edge.link and at - kept.looked_s < _LOOK_S:
+                continue
+            if monotonic() > until_s:
+                left += kept is None
+                continue
+            try:
+                context = self._logs.of(edge.name)
+            except ShotlogError as error:
+                if kept is None:
+                    self._logs.edges.now()  # where the server is away that is said once, and not of each edge
+                    notice = LogNow((), notices=(f"{edge.name}: {error}",))
+                    self._kept[edge.name] = _Kept(edge.link, at, notice)
+                continue
+            reader = kept.reader if kept is not None and kept.context is context else None
+            reader = PlantReader(context, edge.name) if reader is None else reader
+            self._kept[edge.name] = _Kept(edge.link, at, reader.look(now), context, reader)
+        return left
+
+    def _together(self, found: list[LogNow], notices: list[str]) -> LogNow:
+        return LogNow(
+            tuple(press for one in found for press in one.presses),
+            tuple(press for one in found for press in one.gone),
+            (*notices, *(notice for one in found for notice in one.notices)),
+        )
+
+    def _edge(self, edge: Edge, now: datetime) -> EdgeNow:
+        kept = self._kept.get(edge.name)
+        n = 0 if kept is None else len(kept.found.presses)
+        silent = self._logs.edges.heard(edge.name)[1] > UNHEARD_S if self._read == now else True
+        return EdgeNow(edge.name, as_of_said(edge.name, edge.last_seen, edge.behind, now, silent=silent), n)
