@@ -126,7 +126,9 @@ def plant_press(
     left = until_in_short(verdict) if called and verdict is not None else ""
     why = _why(words, before)
     runs = words.current and view.shot is not None
-    return PlantPress(facts, words.sign, words.headline, why, left, tuple(map(_made, view.mounted)), where, runs)
+    headline = words.headline.removeprefix(f"{edge} ") if edge else words.headline  # which stands below it
+    headline = headline[:1].upper() + headline[1:]
+    return PlantPress(facts, words.sign, headline, why, left, tuple(map(_made, view.mounted)), where, runs)
 
 
 def _why(words: PressStanding, before: str) -> str:

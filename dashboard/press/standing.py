@@ -89,7 +89,7 @@ def standing(
         sign="cut",
         headline=worst.what,
         sentence=_sentence(". ".join(filter(None, [_sentence(worst.more).rstrip("."), *map(str, others)]))),
-        detail=_sentence(". ".join(_details(view))),
+        detail="" if unheard is not None else _sentence(". ".join(_details(view))),
         check=to_do(_first_to_do(wrong)),
         before=_before(view, now),
         current=False,
