@@ -106,9 +106,9 @@ def _first_to_do(wrong: list[Trouble]) -> str:
 
 
 def _safe(press: str, wrong: list[Trouble], kept: KeptNow | None) -> dict[str, Any]:
-    if not wrong or kept is None:
-        return {}
     is_read = not any(one.ends_reading for one in wrong)
+    if not wrong or kept is None:
+        return {"is_read": is_read}
     hangs = not kept.shots and not kept.unsafe and any(one.kind == "silent" for one in wrong)
     return {"safe": UNSEEN if hangs else safe_of(press, kept, is_read), "is_read": is_read}
 

@@ -15,9 +15,11 @@ def as_of_said(edge: str, seen: datetime, behind: int, now: datetime, *, silent:
     --------
     >>> from datetime import UTC
     >>> now = datetime(2026, 3, 2, 12, tzinfo=UTC)
-    >>> as_of_said("hall-2", now, 0, now, silent=False), as_of_said("hall-2", now, 312, now, silent=False)
-    ('hall-2, up to date', 'hall-2, 312 transactions have yet to come')
+    >>> as_of_said("hall-2", now, 0, now, silent=False)
+    'hall-2, up to date'
+    >>> as_of_said("hall-2", now, 312, now, silent=False)
+    'hall-2, 312 transactions have yet to come'
     """
-    said = [f"not heard since {at_time(seen, now)}; it goes on logging, and brings it later"] if silent else []
+    said = [f"not heard since {at_time(seen, now)}"] if silent else []
     said += [f"{some(behind, 'transaction')} {'has' if behind == 1 else 'have'} yet to come"] if behind else []
     return f"{edge}, {'; '.join(said) or 'up to date'}"
