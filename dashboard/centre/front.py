@@ -41,7 +41,8 @@ class Front:
         """Answer a request."""
         name, rest = _named(environ.get("PATH_INFO", ""))
         pages = self._of(name, environ) if name else None
-        if pages is None and rest.startswith(_FETCHED):  # a page gets the answer of the centre, and is led nowhere
+        if pages is None and rest.startswith(_FETCHED) and environ["REQUEST_METHOD"] in ("GET", "HEAD"):
+            # what a page fetches is refused, and led nowhere
             return self._centre({**environ, "PATH_INFO": rest}, start_response)
         if pages is None:
             return self._centre(environ, start_response)

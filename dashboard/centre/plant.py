@@ -99,5 +99,5 @@ class CentrePlant:
     def _edge(self, edge: Edge, now: datetime) -> EdgeNow:
         kept = self._kept.get(edge.name)
         n = 0 if kept is None else len(kept.found.presses)
-        silent = self._logs.edges.heard(edge.name)[1] > UNHEARD_S if self._read == now else True
+        silent = self._read != now or edge.silent_s > UNHEARD_S
         return EdgeNow(edge.name, as_of_said(edge.name, edge.last_seen, edge.behind, now, silent=silent), n)
