@@ -81,6 +81,8 @@ def _beyond(asked: Any) -> str:
                 below += one
             elif isinstance(one, str) and not _is_unicode(one):
                 return "half a character"
+            elif isinstance(one, str) and "\0" in one:  # which no log holds, and a server does not even look for
+                return "a NUL"
             elif isinstance(one, float) and not isfinite(one):
                 return "no number"
         items += len(below)

@@ -109,7 +109,8 @@ def test_a_body_that_no_page_sends_is_refused_in_a_line(client: PageClient, told
         b'{"output": "page.children"}', b'{"output": "x.y", "outputs": {}, "inputs": [], "state": []}',
         b'{"output": "mode.data", "outputs": {"id": "mode", "property": "data"}, "inputs": [], "changedPropIds": []}',
         json.dumps({"a": list(range(6000))}).encode(), b'{"a": 1e999}', b'{"a": NaN}', b'{"a": ' + b"9" * 5000 + b"}",
-        b'{"a": "\\ud800"}', b'{"\\udfff": 1}', json.dumps({"a": [[[["x"] * 9] * 9] * 9] * 9}).encode(),
+        b'{"a": "\\ud800"}', b'{"a": "\\u0000"}', b'{"\\udfff": 1}',
+        json.dumps({"a": [[[["x"] * 9] * 9] * 9] * 9}).encode(),
     )  # fmt: skip
     for body in bodies:
         answer = client.post(_PATH, data=body, content_type="application/json")
