@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields
 from datetime import datetime
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, func, select
+from sqlalchemy import ColumnElement, Connection, RowMapping, Select, Table, func, literal, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import parse_utc
@@ -17,6 +17,7 @@ from shotlog.store.log.clock_steps import Steady
 from shotlog.store.log.entered import event_of, in_force_from
 from shotlog.store.log.judgements import in_force, verdict_rows
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import of_press
 from shotlog.store.log.signed import signature_of, signed_columns, signed_on
 from shotlog.store.log.timeline import Timeline
 
@@ -252,8 +253,8 @@ def _newest(connection: Connection, table: Table, order: ColumnElement[int], pre
 
 
 def _of(table: Table, press: str, what: ColumnElement[Any] | None = None) -> Select[Any]:
-    query = select(table, schema.presses.c.name.label("press")) if what is None else select(what)
-    return query.select_from(table.join(schema.presses)).where(schema.presses.c.name == press)
+    query = select(table, literal(press).label("press")) if what is None else select(what).select_from(table)
+    return query.where(of_press(table, press))
 
 
 def _between(table: Table, press: str, shot: ColumnElement[int], first: int, last: int) -> Select[Any]:

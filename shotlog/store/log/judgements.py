@@ -18,7 +18,6 @@ from sqlalchemy import (
     Select,
     Table,
     and_,
-    bindparam,
     cast,
     delete,
     exists,
@@ -44,7 +43,7 @@ from shotlog.facts import (
 from shotlog.records import Baseline, Judged, OtherChange, Signal, Verdict
 from shotlog.store.log import schema
 from shotlog.store.log.kept_state import opened_state, sealed_state
-from shotlog.store.log.prepared import Prepared
+from shotlog.store.log.prepared import Prepared, of_press
 from shotlog.store.log.transaction import Transaction
 
 __all__ = [
@@ -72,15 +71,13 @@ def in_force(table: Table, shot: ColumnElement[int]) -> ColumnElement[bool]:
 
 _THROUGH = Prepared(
     select(schema.verdicts.c.shot)
-    .join(schema.presses)
-    .where(schema.presses.c.name == bindparam("press"), in_force(schema.verdicts, schema.verdicts.c.shot))
+    .where(of_press(schema.verdicts), in_force(schema.verdicts, schema.verdicts.c.shot))
     .order_by(schema.verdicts.c.shot.desc())
     .limit(1)
 )
 _LATEST = Prepared(
     select(schema.judgings.c.id, schema.judgings.c.basis)
-    .join(schema.presses)
-    .where(schema.presses.c.name == bindparam("press"))
+    .where(of_press(schema.judgings))
     .order_by(schema.judgings.c.id.desc())
     .limit(1)
 )

@@ -8,11 +8,13 @@ what a driver raises is told as the library tells it.
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import Connection, Table, insert
+from sqlalchemy import ColumnElement, Connection, Table, bindparam, insert, select
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.sql import ClauseElement
 
-__all__ = ["Prepared", "add_row"]
+from shotlog.store.log import schema
+
+__all__ = ["Prepared", "add_row", "of_press"]
 
 Row = tuple[Any, ...]
 
@@ -80,6 +82,16 @@ class Prepared:
         made = compiled.string, places, fixed
         self._made[connection.dialect.name] = made
         return made
+
+
+def of_press(table: Table, press: str | None = None) -> ColumnElement[bool]:
+    """Return the condition that a row of a table is of a press, by its name, or by the one given later as `press`.
+
+    Its number is asked first and not joined: a server that joins reads and sorts every row of the press to find the
+    newest, instead of beginning at the end of an index.
+    """
+    name = bindparam("press") if press is None else press
+    return table.c.press_id == select(schema.presses.c.id).where(schema.presses.c.name == name).scalar_subquery()
 
 
 _INSERTS: dict[tuple[str, tuple[str, ...]], Prepared] = {}

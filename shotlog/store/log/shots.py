@@ -13,7 +13,7 @@ from shotlog.entries import DRY
 from shotlog.records import EVER, LoggedShot
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
-from shotlog.store.log.prepared import Prepared
+from shotlog.store.log.prepared import Prepared, of_press
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.weighed import read_weights, with_weight
 
@@ -37,24 +37,18 @@ _AT_ONCE = 250
 """Shots asked for at once where one after the other is worked on: mostly there is one, and seldom are all wanted."""
 
 
-_OF_PRESS = schema.presses.c.name == bindparam("press")
+_OF_PRESS = of_press(schema.shots)
 _LAST = Prepared(
-    select(schema.shots.c.shot, schema.shots.c.counter)
-    .join(schema.presses)
-    .where(_OF_PRESS)
-    .order_by(schema.shots.c.shot.desc())
-    .limit(1)
+    select(schema.shots.c.shot, schema.shots.c.counter).where(_OF_PRESS).order_by(schema.shots.c.shot.desc()).limit(1)
 )
 _BEFORE = Prepared(
     select(schema.shots.c.shot)
-    .join(schema.presses)
     .where(_OF_PRESS, schema.shots.c.shot <= bindparam("shot"))
     .order_by(schema.shots.c.shot.desc())
     .limit(1)
 )
 _BETWEEN = Prepared(
     select(schema.shots.c.shot, schema.shots.c.time, *(schema.shots.c[name] for name in CHANNELS))
-    .join(schema.presses)
     .where(_OF_PRESS, schema.shots.c.shot > bindparam("after"), schema.shots.c.shot <= bindparam("upto"))
     .order_by(schema.shots.c.shot)
     .limit(bindparam("most"))
