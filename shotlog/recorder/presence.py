@@ -7,7 +7,7 @@ from math import inf
 from shotlog.clock import Clock
 from shotlog.records import Shot
 from shotlog.store.asked.heartbeat import Beat, beat, this_host
-from shotlog.store.asked.presence import came_as, touch
+from shotlog.store.asked.presence import came_as
 from shotlog.store.log.log import Log
 
 __all__ = ["Presence"]
@@ -46,8 +46,5 @@ class Presence:
         if self._clock.monotonic() < self._due and not ended:
             return
         self._due = self._clock.monotonic() + _EVERY_S
-        sign = self.sign(silent, unjudged, ended)
-        beat(self._log, sign)
-        came, self._came = self._came, {}
-        for role, detail in came.items():
-            touch(self._log, role, detail, sign.time)
+        beat(self._log, self.sign(silent, unjudged, ended), self._came)
+        self._came = {}

@@ -10,11 +10,12 @@ import platform
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
+from types import MappingProxyType
 
 from sqlalchemy import select
 
 from shotlog.clock import iso_utc, parse_utc
-from shotlog.store.asked.presence import touch
+from shotlog.store.asked.presence import touch_all
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
 
@@ -67,9 +68,9 @@ def read(text: str) -> Beat | None:
         return None
 
 
-def beat(log: Log, sign: Beat) -> None:
-    """Write a sign of life into the log in place of the one before."""
-    touch(log, _ROLE, written(sign), sign.time)
+def beat(log: Log, sign: Beat, came: Mapping[str, str] = MappingProxyType({})) -> None:
+    """Write a sign of life into the log in place of the one before, and what shots came as, by role."""
+    touch_all(log, {_ROLE: written(sign), **came}, sign.time)
 
 
 def heard(log: Log) -> Beat | None:

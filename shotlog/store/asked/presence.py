@@ -1,24 +1,36 @@
 """Who is at work on the log now, and what the last shot came as: a row a role, written over; not part of the record."""
 
+from collections.abc import Mapping
 from datetime import datetime
 
-from sqlalchemy import delete, insert, select
+from sqlalchemy import bindparam, delete, select
 
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.records import Shot
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import Prepared, add_row
 from shotlog.store.log.transaction import Transaction
 
-__all__ = ["came_as", "forget", "last_came", "last_seen", "touch"]
+__all__ = ["came_as", "forget", "last_came", "last_seen", "touch", "touch_all"]
+
+_FORGET = Prepared(
+    delete(schema.presence).where(schema.presence.c.role == bindparam("role")).returning(schema.presence.c.id)
+)
 
 
 def touch(log: Log, role: str, detail: str, time: datetime) -> None:
     """Say that `role` (such as ``run``) is at work."""
-    table = schema.presence
+    touch_all(log, {role: detail}, time)
+
+
+def touch_all(log: Log, details: Mapping[str, str], time: datetime) -> None:
+    """Say it of several roles, each with its detail, in one transaction."""
+    table, moment = schema.presence, iso_utc(time)
     with log.transaction() as work:
-        work.connection.execute(delete(table).where(table.c.role == role))
-        work.connection.execute(insert(table).values(role=role, detail=detail, time=iso_utc(time)))
+        for role, detail in details.items():
+            _FORGET.run(work.connection, {"role": role})
+            add_row(work.connection, table, {"role": role, "detail": detail, "time": moment})
 
 
 def forget(work: Transaction, role: str) -> None:
