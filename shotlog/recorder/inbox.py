@@ -1,4 +1,8 @@
-"""What the presses hand over, press by press, and taken by turns: one that floods holds up nobody but itself."""
+"""What the presses hand over, press by press, and taken by turns: one that floods holds up nobody but itself.
+
+What several presses brought while something was stored is taken together: it goes into the log with one transaction,
+and so waits for the disk once. The more presses there are, and the slower the disk, the more go at a time.
+"""
 
 import logging
 import threading
@@ -14,7 +18,7 @@ Batch = list[Shot | Gap | Fault | Link | Weighing | SetPointChange]
 _MOST = 2000
 """Records of a press that may wait; a press that brings more waits itself, and its line with it."""
 _AT_ONCE = 250
-"""Records of a press taken at one turn, about; what came together stays together."""
+"""Records of a press taken at one turn, and of several together, about; what came together stays together."""
 
 
 logger = logging.getLogger(__name__)
@@ -44,16 +48,18 @@ class Inbox:
             return True
 
     def turn(self, wait_s: float) -> Iterator[Batch]:
-        """Yield what waits, one batch a press that brought something; waits for the first for at most `wait_s`.
+        """Yield what waits, of each press that brought something; waits for the first for at most `wait_s`.
 
         Each is taken out only when it is asked for: a reader that fails leaves the others where they are.
         """
         with self._changed:
             self._changed.wait_for(lambda: any(self._waiting.values()), wait_s)
             presses = [press for press, mine in self._waiting.items() if mine]
-        for press in presses:
+        while presses:
+            batch: Batch = []
             with self._changed:
-                batch = _joined(self._waiting[press])
+                while presses and len(batch) < _AT_ONCE:
+                    batch += _joined(self._waiting[presses.pop(0)])
                 self._changed.notify_all()
             yield batch
 

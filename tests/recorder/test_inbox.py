@@ -55,7 +55,17 @@ def test_what_is_left_can_be_taken_after_the_end_and_nothing_is_added() -> None:
 
 def test_a_reader_that_fails_leaves_the_others_where_they_are() -> None:
     inbox = Inbox(["P25", "P50"])
-    inbox.put("P25", [*shots("P25", 1)])
+    inbox.put("P25", [*shots("P25", 1, 250)])
     inbox.put("P50", [*shots("P50", 1)])
     next(inbox.turn(0.0))
     assert [batch[0].press for batch in inbox.turn(0.0)] == ["P50"]
+
+
+def test_what_several_presses_brought_meanwhile_is_taken_together() -> None:
+    names = [f"P{n}" for n in range(50)]
+    inbox = Inbox(names)
+    for name in names:
+        inbox.put(name, [*shots(name, 1)])
+    (batch,) = inbox.turn(0.0)
+    assert [record.press for record in batch if isinstance(record, Shot)] == names
+    assert inbox.empty
