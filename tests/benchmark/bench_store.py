@@ -1,6 +1,6 @@
-"""What a shot costs to store and judge, against the same row through the bare database driver, in one run.
+"""What a shot costs to store and judge, against the same rows through the bare database driver, in one run.
 
-Both write to the same disk with a write-ahead log and full synchronisation, one transaction a shot; nothing is
+All write to the same disk with a write-ahead log and full synchronisation, one transaction a shot; nothing is
 asserted. Run by `make bench`; run by itself it tells what it costs to look whose log it is.
 """
 
@@ -12,11 +12,14 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
+from typing import Any
 
 from sqlalchemy import Connection
 
-from shotlog.clock import HandClock
+from shotlog.channels import CHANNELS
+from shotlog.clock import HandClock, iso_utc
 from shotlog.recorder.judge import Judge
+from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.log import Log, open_log
 from tests.benchmark.bench import Bench
@@ -27,43 +30,95 @@ HISTORY = 20_000
 
 
 def bare(path: Path) -> sqlite3.Connection:
+    """Return a database as ours is kept, with the barest table of shots and one as ours, and a chain of links."""
     connection = sqlite3.connect(path, isolation_level=None)
     connection.execute("PRAGMA journal_mode=WAL")
     connection.execute("PRAGMA synchronous=FULL")
-    connection.execute("CREATE TABLE shots (shot INTEGER PRIMARY KEY, time TEXT, a REAL, b REAL, c REAL)")
+    for table in TABLES:
+        connection.execute(
+            table.format(id="INTEGER PRIMARY KEY", real="REAL", channels=CHANNEL_COLUMNS.format(real="REAL"))
+        )
     return connection
 
 
+BAREST = "INSERT INTO barest VALUES ({0}, {0}, {0}, {0}, {0})"
+SAME = "INSERT INTO shots (press_id, shot, counter, time, cushion, peak_pressure, fill_time) VALUES (1, {})"
+LINK = "INSERT INTO ledger (rows, digest, origin) VALUES ({0}, {0}, {0})"
+CHANNEL_COLUMNS = ", ".join(f"{name} {{real}}" for name in CHANNELS)
+TABLES = (
+    "CREATE TABLE barest (shot {id}, time TEXT, a {real}, b {real}, c {real})",
+    "CREATE TABLE shots (id {id}, press_id BIGINT, shot BIGINT, counter BIGINT, time TEXT, trial_id BIGINT, "
+    "{channels}, UNIQUE (press_id, shot))",
+    "CREATE INDEX by_trial ON shots (trial_id, press_id, shot)",
+    "CREATE TABLE ledger (id {id}, rows TEXT, digest TEXT, origin TEXT UNIQUE)",
+)
+
+
 def rows(bench: Bench) -> Iterator[Row]:
-    """Yield what a shot costs to store and to judge, in a new log and in one with a history."""
-    than, folder = "the bare row through sqlite3, synchronised as ours is", bench.folder / "store"
+    """Yield what a shot costs to store and to judge, in a new log and in one with a history; and on a server."""
+    folder = bench.folder / "store"
     folder.mkdir()
     connection = bare(folder / "bare.db")
+    buys = "looked at before and after whose log it is, once by its origin, press and trial by name"
     with open_log(f"sqlite:///{folder}/log.db", read_only=False) as log:
         for first in (1, HISTORY + 1):
             costs = measure(log, connection, first, 200)
             after = f"after {first - 1}"
-            yield Row(f"a shot stored, {after}", "s", costs["store"], costs["bare"], than, "", goal=1.5)
-            yield Row(f"a shot judged, {after}", "s", costs["judge"], costs["bare"], than, "a transaction of its own")
+            same = "the same rows through sqlite3: shot, and link with its digest; synchronised as ours"
+            barest = "the barest row of five columns through sqlite3, and no link"
+            yield Row(f"a shot stored, {after}", "s", costs["store"], costs["same"], same, buys, goal=1.5)
+            yield Row(f"a shot stored, {after}", "s", costs["store"], costs["barest"], barest, "the chain", goal=1.5)
+            yield Row(f"a shot judged, {after}", "s", costs["judge"], costs["same"], same, "a transaction of its own")
             if first == 1:
                 fill(log, 201, HISTORY - 200)
     connection.close()
+    if not bench.postgres:
+        yield Row.without("a shot stored on PostgreSQL", bench.no_postgres)
+        return
+    yield from _on_server(bench.postgres)
 
 
-def measure(log: Log, connection: sqlite3.Connection, first: int, n: int) -> dict[str, list[float]]:
+def _on_server(url: str) -> Iterator[Row]:
+    import psycopg
+
+    with psycopg.connect(url.replace("+psycopg", ""), autocommit=True) as peer:
+        peer.execute("CREATE SCHEMA bare")
+        peer.execute("SET search_path TO bare")
+        for table in TABLES:
+            channels = CHANNEL_COLUMNS.format(real="DOUBLE PRECISION")
+            peer.execute(table.format(id="SERIAL PRIMARY KEY", real="DOUBLE PRECISION", channels=channels))
+        with open_log(url, read_only=False) as log:
+            costs = measure(log, peer, 1, 200, mark="%s")
+    than = "the same rows through psycopg, which is libpq: shot, and link with its digest"
+    why = "looked at before and after whose log it is, and locked against others: each a way to the server and back"
+    yield Row("a shot stored on PostgreSQL", "s", costs["store"], costs["same"], than, why, goal=1.5)
+
+
+def measure(log: Log, peer: Any, first: int, n: int, mark: str = "?") -> dict[str, list[float]]:
+    """Store each of `n` shots here and by the peer, by turns, and judge it; return what each took in seconds."""
     clock, random = HandClock(), Random(1)
+    barest, same, link = BAREST.format(mark), SAME.format(", ".join([mark] * 6)), LINK.format(mark)
+    begin = "BEGIN IMMEDIATE" if mark == "?" else "BEGIN"
     judge = Judge(log, "P25", {}, clock)
     judge.catch_up()
-    costs: dict[str, list[float]] = {"bare": [], "store": [], "judge": []}
+    costs: dict[str, list[float]] = {"barest": [], "same": [], "store": [], "judge": []}
+    head = GENESIS
     for number in range(first, first + n):
         record = shot(number, clock, random)
         marks = [time.perf_counter()]
-        connection.execute("BEGIN IMMEDIATE")
-        row = (number, record.time.isoformat(), *record.values.values())
-        connection.execute("INSERT INTO shots VALUES (?, ?, ?, ?, ?)", row)
-        connection.execute("COMMIT")
+        peer.execute(begin)
+        peer.execute(barest, (number, record.time.isoformat(), *record.values.values()))
+        peer.execute("COMMIT")
         marks.append(time.perf_counter())
-        log.append([record])
+        peer.execute(begin)
+        moment = iso_utc(record.time)
+        peer.execute(same, (number, number, moment, *record.values.values()))
+        row = {"id": number, "press_id": 1, "shot": number, "counter": number, "time": moment, **record.values}
+        head = digest(head, [("shots", row)])
+        peer.execute(link, (f"shots:{number}", head, f"bench:{number}"))
+        peer.execute("COMMIT")
+        marks.append(time.perf_counter())
+        log.append([record], f"bench:{number}")
         marks.append(time.perf_counter())
         judge.catch_up()
         marks.append(time.perf_counter())
