@@ -10,6 +10,8 @@ from dashboard.shared.views import EventLine, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines, doubts_in
+from shotlog.entries import LIFE
+from shotlog.life_text import life_told
 from shotlog.records import Baseline, Stay
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
@@ -181,7 +183,7 @@ def _events(history: History, stay: Stay, accepted: Sequence[tuple[int, int]]) -
     record = history.record
     lines = []
     for entry in record.entries:
-        if not entry.taken_back:
+        if not entry.taken_back and (entry.event.kind != LIFE or life_told(entry.event.text) is None):
             text = entry_text(entry.event.kind, entry.event.text)
             lines.append(EventLine(entry.event.at_shot, text, text))
     for other in record.timeline.stays:

@@ -88,9 +88,9 @@ def entry_text(kind: str, text: str) -> str:
     >>> entry_text("life", '{"serial":"B-12","design":"cap-r2","made":92,"sound":88,"gone_off":true,"press":"P15"}')
     'a sister on P15: B-12 of cap-r2 had gone off after 88 of 92 shots'
     """
-    if KINDS[kind].effect.life_told and (told := life_told(text)) is not None:
-        return _life_said(told)
     shown = text_shown(kind, text)
+    if KINDS[kind].effect.life_told and shown != text:
+        return shown
     if shown != text:
         return f"{KINDS[kind].word} {shown}"
     word = KINDS[kind].told or KINDS[kind].word
@@ -107,13 +107,15 @@ def _life_said(life: LifeTold) -> str:
 
 
 def text_shown(kind: str, text: str) -> str:
-    """Return the text of an entry as people read it: the recorder writes of the clock in seconds.
+    """Return the text of an entry as people read it: the program writes of the clock in seconds, and of lives as data.
 
     Examples
     --------
     >>> text_shown("clock", "-7200.000 s"), text_shown("clock", "-90.500 s or more"), text_shown("lot", "4711")
     ('back by 2 h', 'back by 90 s or more', '4711')
     """
+    if KINDS[kind].effect.life_told and (told := life_told(text)) is not None:
+        return _life_said(told)
     exact = text.removesuffix(OR_MORE)
     step_s = clock_step(exact) if KINDS[kind].effect.clock_set else None
     return text if step_s is None else f"{set_by(step_s)}{text[len(exact) :]}"

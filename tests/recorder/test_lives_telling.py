@@ -9,14 +9,16 @@ from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock
 from shotlog.entries import LIFE
 from shotlog.evaluator import Evaluator
-from shotlog.life_text import life_told
+from shotlog.life_text import LifeTold, life_text, life_told
 from shotlog.recorder.judge import Judge
 from shotlog.recorder.lives_telling import LivesTelling
 from shotlog.records import Shot, Verdict
 from shotlog.settings import Settings, load
 from shotlog.store.asked import state
-from shotlog.store.inserts.entries import mount
+from shotlog.store.asked.entries_made import entries_made, newest_entries
+from shotlog.store.inserts.entries import mount, note
 from shotlog.store.log.log import Log, open_log
+from shotlog.wording.entries import made_said
 from tests.wear.made import START, life
 
 CONFIG = """
@@ -95,3 +97,15 @@ def test_nothing_is_told_where_the_configuration_says_so(tmp_path: Path) -> None
         play(log, settings)
         assert all(one.kind != LIFE for press in ("P1", "P2") for one in log.timeline(press).events)
         assert state.verdicts(log, "P2")[-1].left_median is None
+
+
+def test_what_is_told_of_lives_crowds_out_no_entry_of_people(tmp_path: Path) -> None:
+    settings = settings_of(tmp_path)
+    with open_log(settings.store, read_only=False) as log:
+        mount(log, "P2", "B", START, design="d")
+        for k in range(6):
+            note(log, "P2", LIFE, life_text(LifeTold(f"A-{k}", "d", 20, 20, press="P1")), START)
+        assert [one.kind for one in newest_entries(log, "P2", ("mounting", "event"), 4)] == ["mounting"]
+        assert [made_said(one) for one in entries_made(log, "P2")][-1] == (
+            "P2, first shot to come, a sister on P1: A-5 of d made 20 shots, not known to be off"
+        )

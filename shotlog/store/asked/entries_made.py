@@ -6,7 +6,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, FromClause, Table, and_, func, or_, select, true
 
 from shotlog.clock import parse_utc
-from shotlog.entries import SETUP
+from shotlog.entries import LIFE, SETUP
 from shotlog.records import EVER, MadeEntry, Who
 from shotlog.setup_text import spoken
 from shotlog.store.log import schema
@@ -37,7 +37,9 @@ def entries_made(
 
 
 def newest_entries(log: Log, press: str, kinds: Sequence[str], n: int) -> list[MadeEntry]:
-    """Return the `n` newest entries of some kinds about a press, in the order they were entered."""
+    """Return the `n` newest entries of some kinds about a press, in the order they were entered; not what the program
+    tells of lives, of which one end may bring many.
+    """
     with log.reading() as connection:
         found = [one for kind in kinds for one in _read(connection, kind, press=press, newest=n)]
         return _in_order(found, log.order(connection))[-n:]
@@ -98,6 +100,8 @@ def _read(
     columns += [gone.c.time.label("gone"), gone.c.reason.label("why"), gone.c.initials.label("gone_by")]
     columns += [*signed_columns(), *signed_columns(back)]
     query = select(*columns).select_from(source).order_by(table.c.id.desc()).limit(newest)
+    if newest is not None and table is schema.events:
+        query = query.where(table.c.kind != LIFE)
     if number is not None:
         query = query.where(table.c.id == number)
     if press:
