@@ -16,21 +16,23 @@ END = datetime(2026, 11, 25, tzinfo=UTC)
 
 @dataclass(frozen=True)
 class Bench:
-    """`folder`: to write into; what is made there with `years` is kept for the benchmarks that follow.
+    """`folder`: to write into, gone after the run.
 
     `postgres`: URL of an empty database, for this benchmark alone, on a server that synchronises as it does by default;
-    or "", and in `no_postgres` why there is none. `shots`: how many the long log has.
+    or "", and in `no_postgres` why there is none. `shots`: how many the long log has. `logs`: where `years` keeps what
+    it made, for this run and the next; by default in `folder`.
     """
 
     folder: Path
     postgres: str = ""
     no_postgres: str = ""
     shots: int = 1_000_000
+    logs: Path | None = None
 
     def years(self, n_shots: int | None = None) -> Path:
         """Return the configuration of a log of years, by default the long one; written where it is not there yet."""
         n = n_shots or self.shots
-        folder = self.folder / f"years-{n}"
+        folder = (self.logs or self.folder) / f"years-{n}"
         settings = folder / "years.toml"
         if not settings.exists():
             folder.mkdir(exist_ok=True)

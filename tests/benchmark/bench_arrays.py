@@ -11,7 +11,6 @@ from typing import Any
 
 import numpy as np
 import pandas as pd
-import psycopg
 
 from shotlog import open_log
 from shotlog.channels import ALWAYS_CHARTED
@@ -51,6 +50,8 @@ def rows(bench: Bench) -> Iterator[Row]:
 
 def on_server(bench: Bench, what: str) -> Row:
     """Return the row of the same arrays from a server."""
+    import psycopg
+
     with open_stored(bench.postgres, read_only=False) as log:
         write(log, _ON_SERVER, END)
     bare = psycopg.connect(bench.postgres.replace("+psycopg", ""))

@@ -69,7 +69,7 @@ def rows(bench: Bench) -> Iterator[Row]:
             finally:
                 run.kill()
     than = f"Python and import {_LIBRARIES}"
-    yield Row("memory of run, after its first shot", "B", [idle], [held(bare)], than, "")
+    yield Row("memory of run, after its first shot", "B", [idle], [held(bare)], than, "the loops of the call, compiled")
     yield Row(what, "B", [after], [idle], "after its first shot", "", goal=1.2)
 
 

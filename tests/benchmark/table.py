@@ -44,7 +44,14 @@ by turns, in brackets where the middle half lies. A goal that is not reached is 
 
 def measured(name: str, bench: Bench) -> list[Row]:
     """Return the rows of one benchmark, run in a process of its own; one that breaks off is a row that says so."""
-    asked = [name, str(bench.folder), bench.postgres, bench.no_postgres, str(bench.shots)]
+    asked = [
+        name,
+        str(bench.folder),
+        bench.postgres,
+        bench.no_postgres,
+        str(bench.shots),
+        str(bench.logs or bench.folder),
+    ]
     command = [sys.executable, "-m", "tests.benchmark.table", "--rows", *asked]
     came = subprocess.run(command, stdout=subprocess.PIPE, text=True)
     rows = [Row(**json.loads(line)) for line in came.stdout.splitlines()]
@@ -72,10 +79,10 @@ def _version_of(server: Server) -> str:
     return str(version)
 
 
-def _rows_of(name: str, folder: str, postgres: str, no_postgres: str, shots: str) -> None:
+def _rows_of(name: str, folder: str, postgres: str, no_postgres: str, shots: str, logs: str) -> None:
     """In that process: print each row as a line of JSON, as soon as it is there."""
     module = importlib.import_module(f"tests.benchmark.bench_{name}")
-    for row in module.rows(Bench(Path(folder), postgres, no_postgres, int(shots))):
+    for row in module.rows(Bench(Path(folder), postgres, no_postgres, int(shots), Path(logs))):
         print(json.dumps(asdict(row)), flush=True)
 
 
@@ -101,7 +108,7 @@ def main() -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON document, with every round")
     parser.add_argument("--folder", type=Path, help="write here, and keep the long logs for the next run")
     parser.add_argument("--shots", type=int, default=1_000_000, help="of the long log (default: a million)")
-    parser.add_argument("--rows", nargs=5, help=argparse.SUPPRESS)
+    parser.add_argument("--rows", nargs=6, help=argparse.SUPPRESS)
     given = parser.parse_args()
     if given.rows:
         _rows_of(*given.rows)
@@ -111,9 +118,8 @@ def main() -> None:
     with ExitStack() as until:
         scratch = Path(until.enter_context(tempfile.TemporaryDirectory(prefix="bench-", dir=build)))
         postgres = server(until)
-        bench = Bench(
-            given.folder or scratch, no_postgres=postgres if isinstance(postgres, str) else "", shots=given.shots
-        )
+        no_postgres = postgres if isinstance(postgres, str) else ""
+        bench = Bench(scratch, no_postgres=no_postgres, shots=given.shots, logs=given.folder)
         machine = described(bench.folder, bench.no_postgres or _version_of(postgres))
         load, began, found = Load(), time.perf_counter(), {}
         for name in given.only or BENCHES:
