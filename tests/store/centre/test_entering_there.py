@@ -25,6 +25,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
 from tests.made_shop import Shop
+from tests.postgres import Server
 
 
 @pytest.fixture
@@ -178,11 +179,12 @@ def test_cut_off_between_the_edge_and_the_centre_it_goes_in_once(
     assert len([one for one in json.loads(said()) if one["kind"] == "decision"]) == 1
 
 
-def test_two_centres_are_two_who_enter(shop: Shop, new_database: Callable[..., str], template: str, said: Said) -> None:
+def test_two_centres_are_two_who_enter(shop: Shop, server: Server, made_centre: str, said: Said) -> None:
     """A log shipped to two centres takes from both: what the one holds, the other must have seen to let it go."""
     other = Shop.__new__(Shop)
     other.__dict__ |= shop.__dict__
-    other.centre = new_database(f"TEMPLATE {template}")
+    database = server.make(template=made_centre)
+    other.centre = database.render_as_string(hide_password=False)
     with open_centre(other.centre) as one, one.transaction() as connection:
         connection.execute(update(about).values(uid="another"))  # made from one template
     other.plant = shop.folder / "other.toml"
@@ -193,6 +195,7 @@ def test_two_centres_are_two_who_enter(shop: Shop, new_database: Callable[..., s
     shop.ship()
     other.ship()
     assert (shop.states(), other.states()) == (["taken"], ["refused"])
+    server.drop(database)
 
 
 def test_the_pages_of_an_edge_there_enter_what_may_be_and_say_what_waits(shop: Shop, said: Said) -> None:
