@@ -459,7 +459,7 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
         (Ageing("fill_time", -0.002, 4, 31.5),), (VisibleStep("cushion", 0.12),), Rhythm(21, 60.0, 90.5),
         (FrozenChannel("peak_pressure", 30),), "moving", "F-1", SwapFinding("P25", "M-0", 1, "refuted", 6.75, -3.5),
         0.15, Found(7, "flash"), (Seated("fixed", "F-1", 1),), SwapAsked("M-0", 6), (Noted("lot", "L2", 5),), True,
-        "fill_time", -9.5,
+        "fill_time", -9.5, 4, 9,
     )  # fmt: skip
     assert all(getattr(facts, field.name) for field in fields(facts) if field.name != "other_half")
     others = (OtherChange("material", "lot change", 3), OtherChange("press", "set-point or drive", 5))
