@@ -5,7 +5,7 @@ left out of curves and costs: its verdicts are not read again.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 
@@ -15,7 +15,7 @@ from dashboard.shared.source import Source
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.parts.ends import InsertEnd
 from shotlog.review.costs import Bill
-from shotlog.review.groups import Group, grouped
+from shotlog.review.groups import Group, grouped_here
 from shotlog.review.history import read_history
 from shotlog.review.ledger import LedgerEntry, ledger_of
 from shotlog.review.lives import Life
@@ -26,13 +26,17 @@ from shotlog.store.asked import state
 from shotlog.store.inserts.lives_told import lives_counted
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.ends import insert_ends
 from shotlog.wording.parts import life_end, life_text, why_out
 
 __all__ = ["CostRow", "GroupLives", "LedgerReader", "LedgerRow", "Reason", "Worked", "work_out", "worked_out"]
 
-WINDOW = 8_000
-"""Shots of each press, the newest, that curves and costs are worked out from: some hundred lives of 80 shots."""
+WINDOW = 32_000
+"""Shots, the newest of each press, that curves and costs are worked out from: 400 lives of 80 shots in all."""
+
+_AT_ONCE_S = 0.9
+"""How long an answer waits for the first ledger, in seconds."""
 
 _SLOT_MIN = 5
 
@@ -120,7 +124,7 @@ class LedgerReader:
         self._latest = Latest(lambda: apart(work_out, source.settings))
 
     def ask(self, wait_s: float = 0.0) -> Result[Worked] | None:
-        """Return the newest ledger, None while it is worked out for the first time.
+        """Return the newest ledger, None while it is worked out for the first time; waits `wait_s` at most for it.
 
         Raises
         ------
@@ -130,7 +134,12 @@ class LedgerReader:
         log = self._source.reading()
         now = self._source.clock.now()
         slot: Hashable = (now.date(), now.hour, now.minute // _SLOT_MIN)
-        return self._latest.ask((state.change_mark(log), slot), wait_s)
+        mark = state.change_mark(log), slot
+        return self._latest.ask(mark) or (self._latest.ask(mark, wait_s) if wait_s else None)
+
+    def at_once(self) -> Result[Worked] | None:
+        """Return what `ask` does, the first ledger as well where it comes soon enough."""
+        return self.ask(_AT_ONCE_S)
 
 
 def work_out(settings: Settings) -> Worked:
@@ -140,41 +149,44 @@ def work_out(settings: Settings) -> Worked:
 
 
 def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
-    """Return the ledger of an open log, from the newest `window` shots of each press."""
-    upto = {press: newest[0] for press in log.presses() if (newest := log.last_shot(press))}
-    since = {press: last - window + 1 if last > window else 0 for press, last in upto.items()}
-    histories = [read_history(log, press, since.get(press, 0), channels=ALWAYS_CHARTED) for press in log.presses()]
+    """Return the ledger of an open log, from the newest `window` shots, of each press as many."""
+    timelines = {press: log.timeline(press) for press in log.presses()}
+    upto = {press: newest[0] for press in timelines if (newest := log.last_shot(press))}
+    each = window // max(len(upto), 1)
+    since = {press: last - each + 1 if last > each else 0 for press, last in upto.items()}
+    histories = [
+        read_history(log, press, since.get(press, 0), timeline=timeline, channels=ALWAYS_CHARTED)
+        for press, timeline in timelines.items()
+    ]
     states = {
-        press: read_parts(log, press, settings.designs, [(since.get(press, 0), counted_through(log, press))])
-        for press in log.presses()
+        press: read_parts(
+            log,
+            press,
+            settings.designs,
+            [(since.get(press, 0), counted_through(log, press))],
+            timeline=timeline,
+        )
+        for press, timeline in timelines.items()
     }
-    ledger = ledger_of(log, settings, histories, states)
-    entries = [one for one in ledger.entries if all(first >= since[press] for press, first, _ in one.life.stays)]
-    groups, comparisons = ledger.groups, ledger.comparisons
-    if len(entries) < len(ledger.entries):
-        groups, comparisons = grouped([one.life for one in entries], _names(entries), ledger.costs)
-    ends = sorted(insert_ends(log), key=lambda end: end.stays[-1].mounting.came, reverse=True)
-    known = {one.life.serial: one for one in entries}
-    made = makings(log)
+    ends = sorted(insert_ends(log, None, timelines), key=lambda end: end.stays[-1].mounting.came, reverse=True)
+    within = {end.serial for end in ends if all(one.first >= since.get(one.mounting.press, 0) for one in end.stays)}
+    ledger = ledger_of(log, settings, histories, states, None, within, timelines, grouped_here)
+    known = {one.life.serial: one for one in ledger.entries}
     return Worked(
-        (*(_row(end, known.get(end.serial), settings) for end in ends), *_not_mounted(log, made, settings)),
-        tuple(GroupLives(group, _censored(group, known)) for group in groups),
-        tuple(comparisons),
-        _reasons(entries),
-        tuple(_cost(design, entries) for design in sorted({one.life.design for one in entries if one.bill})),
+        (
+            *(_row(end, known.get(end.serial), settings) for end in ends),
+            *_not_mounted(timelines.values(), makings(log), settings),
+        ),
+        tuple(GroupLives(group, _censored(group, known)) for group in ledger.groups),
+        ledger.comparisons,
+        _reasons(ledger.entries),
+        tuple(
+            _cost(design, ledger.entries) for design in sorted({one.life.design for one in known.values() if one.bill})
+        ),
         tuple(upto.items()),
         sum(end.serial not in known and end.shots_made > 0 for end in ends),
         tuple(lives_counted(log).items()),
     )
-
-
-def _names(entries: Sequence[LedgerEntry]) -> dict[str, dict[str, str]]:
-    return {
-        "design": {one.life.serial: one.life.design for one in entries},
-        "resin family": {one.life.serial: one.resin_family for one in entries},
-        "print batch": {one.life.serial: one.life.print_batch for one in entries},
-        "moulded material": {one.life.serial: one.material for one in entries},
-    }
 
 
 def _censored(group: Group, known: Mapping[str, LedgerEntry]) -> tuple[int, ...]:
@@ -209,11 +221,10 @@ def _row(end: InsertEnd, entry: LedgerEntry | None, settings: Settings) -> Ledge
     )
 
 
-def _not_mounted(log: Log, made: Mapping[str, Making], settings: Settings) -> list[LedgerRow]:
+def _not_mounted(timelines: Iterable[Timeline], made: Mapping[str, Making], settings: Settings) -> list[LedgerRow]:
     """Return the inserts that were made and never mounted; single-use pieces that wait in a queue are none."""
     met: set[str] = set()
-    for press in log.presses():
-        timeline = log.timeline(press)
+    for timeline in timelines:
         for stay in timeline.stays:
             met.add(stay.mounting.insert.serial)
             met.update(one.serial for one in timeline.queue(stay) or ())

@@ -150,6 +150,7 @@ def _names(groups: list[GroupLives], shown: list[str]) -> list[Component]:
 def register(app: Dash, context: Context) -> None:
     """Fill the page once the ledger is worked out, and again when a newer one is."""
     reader = LedgerReader(context.source)
+    context.first_looks.append(reader.ask)
     insert_story.register(app, context, reader)
 
     @app.callback(
@@ -167,7 +168,7 @@ def register(app: Dash, context: Context) -> None:
     def refresh(tick: int | None, shown: int | None) -> Any:
         quiet = (*(no_update,) * 6, tick or 0)
         try:
-            result = reader.ask()
+            result = reader.at_once()
         except StoreError as error:
             return (f"There is nothing to show: {error}.", "waiting", *quiet[2:])
         if result is None or result.number == shown:

@@ -15,6 +15,7 @@ from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
 from shotlog.store.inserts.making import Making, makings
 from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.ends import insert_ends
 
 __all__ = ["Ledger", "LedgerEntry", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
@@ -65,15 +66,22 @@ def ledger_of(
     states: PartStates,
     design: str | None = None,
     serials: Collection[str] | None = None,
+    timelines: Mapping[str, Timeline] | None = None,
+    group: Callable[..., tuple[tuple[Group, ...], tuple[Comparison, ...]]] = grouped,
 ) -> Ledger:
-    """Return the ledger of all inserts, or of one design's, or of those named."""
-    lives = [life for life in lives_of(histories, insert_ends(log, serials)) if design in (None, life.design)]
+    """Return the ledger of all inserts, or of one design's, or of those named.
+
+    `timelines`: those of the presses, where they have been read already. `group`: `grouped`, or `grouped_here` in a
+    process that ends with the ledger.
+    """
+    ends = insert_ends(log, serials, timelines)
+    lives = [life for life in lives_of(histories, ends) if design in (None, life.design)]
     made = makings(log)
     costs = {name: known.cost for name, known in settings.designs.items() if known.cost}
     told = trials(log)
     materials = {life.serial: _material(life, told) for life in lives}
     names = {factor: {life.serial: _name(factor, life, settings, materials) for life in lives} for factor in FACTORS}
-    groups, comparisons = grouped(lives, names, costs)
+    groups, comparisons = group(lives, names, costs)
     fitted = {
         group.name: (group.weibull.shape.value, group.weibull.scale.value)
         for group in groups
