@@ -4,7 +4,7 @@ They are grouped as the report groups its decisions to take (see `shotlog.review
 that are held for one thing, whatever else speaks against some of them, which is told beneath.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -61,7 +61,11 @@ def held_cards(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldCa
     for part in sorted({*against.parts, *held}):
         # What made it is not asked here; one that is not held is told for its cavity, so that a span means all or some.
         groups.take(PartStanding(MadePart(part, None, {}, "", ""), held.get(part, _LET_GO), ()))
-    known = [(part, _known(part, one)) for part, one in held.items()]
+    known: dict[int, list[tuple[int, Since]]] = {}
+    for part, one in held.items():
+        moment = _known(part, one)
+        if moment is not None:
+            known.setdefault(part.shot, []).append((part.cavity, moment))
     return sorted((_card(one, known) for one in groups.found), key=lambda one: one.spans[-1][1], reverse=True)
 
 
@@ -72,13 +76,14 @@ def _known(part: Part, stands: Ground) -> Since | None:
     return max(known, default=None)
 
 
-def _card(one: HeldGroup, known: Sequence[tuple[Part, Since | None]]) -> HeldCard:
+def _card(one: HeldGroup, known: Mapping[int, Sequence[tuple[int, Since]]]) -> HeldCard:
+    """Return the entry of a group; `known`: of each shot by cavity, when the newest that holds the part was known."""
     since = [
         moment
-        for part, moment in known
-        if moment is not None
-        and part.cavity in (one.cavities or (part.cavity,))
-        and any(first <= part.shot <= last for first, last in one.spans)
+        for first, last in one.spans
+        for shot in range(first, last + 1)
+        for cavity, moment in known.get(shot, ())
+        if cavity in (one.cavities or (cavity,))
     ]
     said = [doubt_text(one.against[0])] if one.against else []
     said += [] if one.decision is None else [decision_text(one.decision)]

@@ -17,12 +17,14 @@ from shotlog.parts.doubt import Doubt, Lifted, Since
 from shotlog.parts.held import HeldNow
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, Ground, by_shot, ground
+from shotlog.review.states import counted_through
 from shotlog.settings import Settings
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.dispositions import decisions, held_among
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.parts import made_parts
+from shotlog.store.parts.undecided import undecided_doubts
 from shotlog.wording.parts import decision_text, doubts_text
 
 __all__ = ["HeldOfPress", "HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
@@ -78,10 +80,15 @@ def work_out(settings: Settings, presses: Sequence[str]) -> tuple[PressDoubts, .
         return tuple(doubts_of(log, press, settings) for press in presses)
 
 
-def doubts_of(log: Log, press: str, settings: Settings) -> PressDoubts:
-    """Return what speaks against the parts of one press."""
-    timeline = log.timeline(press)
-    speaking, lifted = said_of_parts(log, press, timeline=timeline, designs=settings.designs)
+def doubts_of(log: Log, press: str, settings: Settings, long: int = NEAR) -> PressDoubts:
+    """Return what speaks against the parts of one press; of one with more than `long` shots, of those that may be held
+    still.
+    """
+    timeline, newest = log.timeline(press), counted_through(log, press)
+    if newest <= long:
+        speaking, lifted = said_of_parts(log, press, timeline=timeline, designs=settings.designs)
+    else:
+        speaking, lifted = undecided_doubts(log, press, newest, timeline, settings.designs)
     shots = {shot for doubt in speaking for shot in range(doubt.first, doubt.last + 1)}
     made = made_parts(log, press, settings.designs, min(shots), max(shots), timeline, shots) if shots else []
     return PressDoubts(

@@ -19,16 +19,17 @@ from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.found import found_on
 
-__all__ = ["held_for_call", "said_of_parts"]
+__all__ = ["CALLED", "EDGE", "called_on", "far_out_on", "found_against", "held_for_call", "said_of_parts"]
 
 
-_CALLED = schema.verdicts.c.verdict != literal_column("'keep'")
+CALLED = schema.verdicts.c.verdict != literal_column("'keep'")
 """Written out, so that the index `verdicts_called` serves it."""
 
 _TELLING = 500
 """Shots after a call within which a swap has shown what it was (own)."""
 
-_EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, schema.verdicts.c.shot)
+EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, schema.verdicts.c.shot)
+"""The first shot whose part a call names, where it is not after the call itself."""
 
 
 def said_of_parts(
@@ -44,16 +45,40 @@ def said_of_parts(
     It is complete for the parts of shots `first` to `last`; of others there may be some. `timeline`: that of the press,
     where it has been read already. `designs`: tell how many parts a shot makes.
     """
+    called, once = called_on(log, press, first, last)
+    found = found_against(log, press, timeline or log.timeline(press), designs, first, last)
+    odd = far_out_on(log, press, first, last)
+    return sorted([*called, *found, *odd], key=lambda doubt: doubt.first), once
+
+
+def called_on(log: Log, press: str, first: int, last: int) -> tuple[list[Doubt], list[Lifted]]:
+    """Return what calls say against parts of shots `first` to `last`, and what they name no more."""
     with log.reading() as connection:
         about = (first, last) if (first, last) == (0, EVER) else _calls_about(connection, press, first, last)
-        order = log.order(connection)
-        namings, judgings = list(_namings(connection, press, *about, order)), list(_judgings(connection, press))
-        odd = list(_odd(connection, press, first, last, order))
-        swaps = list(_swaps(connection, press, *about))
+        namings = list(_namings(connection, press, *about, log.order(connection)))
+        judgings, swaps = list(_judgings(connection, press)), list(_swaps(connection, press, *about))
     called, once = by_verdict(press, namings, judgings)
-    found = by_found(press, found_on(log, press, timeline or log.timeline(press), designs, first, last))
-    near = [one for one in found if one.first <= last and one.last >= first]
-    return sorted([*with_shown(called, swaps), *near, *by_far_out(press, odd)], key=lambda doubt: doubt.first), once
+    return with_shown(called, swaps), once
+
+
+def found_against(
+    log: Log,
+    press: str,
+    timeline: Timeline,
+    designs: Mapping[str, DesignSettings] | None,
+    first: int = 0,
+    last: int = EVER,
+) -> list[Doubt]:
+    """Return what people found that speaks against parts of shots `first` to `last`."""
+    found = by_found(press, found_on(log, press, timeline, designs, first, last))
+    return [one for one in found if one.first <= last and one.last >= first]
+
+
+def far_out_on(log: Log, press: str, first: int, last: int) -> list[Doubt]:
+    """Return the shots of `first` to `last` whose part is held because they lay far out alone."""
+    with log.reading() as connection:
+        odd = list(_odd(connection, press, first, last, log.order(connection)))
+    return by_far_out(press, odd)
 
 
 def held_for_call(log: Log, press: str, shot: int) -> int | None:
@@ -66,7 +91,7 @@ def held_for_call(log: Log, press: str, shot: int) -> int | None:
     kept = (
         select(table.c.shot)
         .join(schema.presses)
-        .where(schema.presses.c.name == press, ~_CALLED, table.c.shot < shot, in_force(table, table.c.shot))
+        .where(schema.presses.c.name == press, ~CALLED, table.c.shot < shot, in_force(table, table.c.shot))
         .order_by(table.c.shot.desc())
         .limit(1)
     )
@@ -140,9 +165,9 @@ def _groups(connection: Connection, press: str, since: int, until: int) -> list[
     """Return the spans of shots that calls at shots `since` to `until` name, those that touch joined, in order."""
     table = schema.verdicts
     query = (
-        select(table.c.shot, _EDGE.label("edge"))
+        select(table.c.shot, EDGE.label("edge"))
         .join(schema.presses)
-        .where(schema.presses.c.name == press, _CALLED, table.c.shot.between(since, until))
+        .where(schema.presses.c.name == press, CALLED, table.c.shot.between(since, until))
     )
     groups: list[tuple[int, int]] = []
     for edge, shot in sorted((min(row.edge, row.shot), row.shot) for row in connection.execute(query)):
@@ -156,7 +181,7 @@ def _groups(connection: Connection, press: str, since: int, until: int) -> list[
 def _reach(connection: Connection, press: str) -> int:
     """Return how many shots back the farthest call of a press reaches."""
     table = schema.verdicts
-    query = select(func.max(table.c.shot - _EDGE)).join(schema.presses).where(schema.presses.c.name == press, _CALLED)
+    query = select(func.max(table.c.shot - EDGE)).join(schema.presses).where(schema.presses.c.name == press, CALLED)
     return max(0, connection.execute(query).scalar() or 0)
 
 
@@ -193,7 +218,7 @@ def _namings(connection: Connection, press: str, first: int, last: int, order: E
         )
         .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
         .join(schema.presses, schema.presses.c.id == table.c.press_id)
-        .where(schema.presses.c.name == press, _CALLED, table.c.shot.between(first, last))
+        .where(schema.presses.c.name == press, CALLED, table.c.shot.between(first, last))
         .order_by(table.c.shot, table.c.id)
     )  # fmt: skip
     for row in connection.execute(query):
