@@ -37,6 +37,8 @@ kind = "recording"
 """
 Say = Callable[..., tuple[int, str, str]]
 
+pytestmark = pytest.mark.file
+
 
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> HandClock:

@@ -97,6 +97,7 @@ def test_a_log_that_is_away_for_a_while_is_gone_on_with(
     assert said.count("it goes on once") == 1
 
 
+@pytest.mark.file
 def test_a_reader_that_goes_away_ends_it_and_so_does_ctrl_c(config: Path, log: Log) -> None:
     log.append(shots(1, 3))
     command = own_python("-m", "shotlog", "export", str(config), "--follow", "--since", "2026-01-05T06:00:00Z")

@@ -70,6 +70,7 @@ def test_review_says_in_one_line_what_is_wrong(
     assert len(err.strip().splitlines()) == 1
 
 
+@pytest.mark.file
 def test_review_without_a_log_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     settings_in(tmp_path)
     assert main(["review", str(tmp_path / "trial.toml"), "--json"]) == 1

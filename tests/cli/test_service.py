@@ -187,6 +187,7 @@ def test_for_windows_it_prints_tasks_and_their_steps(say: Say, config: Path) -> 
     assert f"-m shotlog account {config} add NAME --role admin --initials I" in out
 
 
+@pytest.mark.file
 def test_placing_them_leaves_the_starting_to_the_person(say: Say, tmp_path: Path) -> None:
     root = ("--root", str(tmp_path / "root"), "--user", "nobody-here")
     status, out, _ = say("--install", "--yes", *root)
@@ -200,6 +201,7 @@ def test_placing_them_leaves_the_starting_to_the_person(say: Say, tmp_path: Path
     assert say("--install", "--yes", *root)[0] == 0, "its own files are written anew"
 
 
+@pytest.mark.file
 def test_a_unit_that_it_did_not_write_stays(say: Say, tmp_path: Path) -> None:
     units(tmp_path).mkdir(parents=True)
     theirs = units(tmp_path) / "shotlog-trial-backup.timer"

@@ -349,6 +349,7 @@ def asked(app: Any, search: str) -> dict[str, Any]:
     return answer
 
 
+@pytest.mark.file
 def test_no_log_no_shot_and_no_match_are_each_said(trial: Trial, source: Source) -> None:
     app = build(source)
     assert "There is no log yet" in str(asked(app, "")["shift-lead"])
@@ -364,6 +365,7 @@ def test_no_log_no_shot_and_no_match_are_each_said(trial: Trial, source: Source)
     assert "No change was called" in str(sent["shift-tables"])
 
 
+@pytest.mark.file
 def test_the_downloads_are_served(filled: Trial, source: Source) -> None:
     own = Source(filled.settings, filled.clock)
     client = build(own).server.test_client()

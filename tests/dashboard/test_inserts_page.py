@@ -135,6 +135,7 @@ def test_worked_out_apart_it_is_the_same(lived: Trial, worked: Worked) -> None:
     assert apart(work_out, lived.settings) == worked == work_out(lived.settings)
 
 
+@pytest.mark.file
 def test_a_log_that_is_gone_is_told_by_the_process_apart(tmp_path: Path) -> None:
     trial = Trial(tmp_path)
     with pytest.raises(StoreUnreachable, match="no such file yet"):
@@ -390,6 +391,7 @@ def test_no_insert_ever_is_said_in_words(
     expect(page.locator("#ledger-body")).to_be_hidden()
 
 
+@pytest.mark.file
 def test_without_a_log_the_page_says_so(trial: Trial, source: Source) -> None:
     with pytest.raises(StoreUnreachable, match="no such file yet"):
         LedgerReader(source).ask()

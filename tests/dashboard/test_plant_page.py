@@ -123,6 +123,7 @@ def test_at_one_of_many_presses_the_loudest_others_stand_on_top(pages: FlaskClie
     assert "P03" not in top
 
 
+@pytest.mark.file
 def test_without_a_log_every_press_waits(tmp_path: Path) -> None:
     trial = Trial(tmp_path, plant_config(NAMES))
     source = Source(trial.settings, trial.clock)

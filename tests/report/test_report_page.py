@@ -88,6 +88,7 @@ def test_every_figure_is_well_formed_and_says_what_it_shows(page: str) -> None:
         assert ElementTree.fromstring(figure).attrib["aria-label"]  # noqa: S314  (a page of our own making)
 
 
+@pytest.mark.file
 def test_nothing_is_loaded_from_anywhere(page: str) -> None:
     named = set(re.findall(r"[a-z]+://[^\s\"'<)]+", page))
     assert [name for name in named if "www.w3.org" not in name and not name.startswith("sqlite:")] == []
