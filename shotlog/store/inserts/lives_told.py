@@ -23,8 +23,8 @@ from shotlog.store.log.transaction import Transaction
 __all__ = ["ENOUGH_OWN", "MOST_TOLD", "LivesTold", "changed_entries", "lives_counted", "lives_of_other_logs"]
 
 ENOUGH_OWN = 12
-"""A press on which so many lives of a design have ended is told of no more: they outweigh what others say (own: with 12
-of its own, the interval of a life is the same to a few percent, `tests/benchmark/bench_sisters.py`)."""
+"""A press on which so many lives of a design have ended is told of no more (judgement: with 12 of its own the median is
+known to 12 % without the others and to 9 to 12 % with them, `tests/benchmark/bench_sisters.py`)."""
 
 MOST_TOLD = 60
 """Lives of a design that a press is told of when it first mounts it: the newest, as many as the call keeps."""
