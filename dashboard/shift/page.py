@@ -51,7 +51,7 @@ def register(app: Dash, context: Context) -> None:
     # The first fitted line would otherwise wait for it, and with it the first who looks.
     import_module("scipy.stats")
     reader = ShiftReader(context.source)
-    context.first_looks.append(reader.timelines)
+    context.first_looks.append(reader.look)
     _register_view(app, context, reader)
     _register_controls(app, reader)
     _register_ticks(app, context)

@@ -140,6 +140,12 @@ class ShiftReader:
             self._kept = mark, Timelines(found, stays_of)
         return self._kept[1]
 
+    def look(self) -> None:
+        """Read what every view asks for, so that the first one need not: timelines, and the order of entries."""
+        self.timelines()
+        with self.log().reading() as connection:
+            self.log().order(connection)
+
     def trials(self) -> list[TrialShots]:
         """Return the trials that have a name, in the order they were entered."""
         return [trial for trial in trials(self.log()) if trial.name]
