@@ -14,7 +14,8 @@ from shotlog.cli.opening import Subparsers, add_command, print_json, read_settin
 from shotlog.errors import UsageError
 from shotlog.outputs import written_aside
 from shotlog.service import systemd, windows
-from shotlog.service.explained import Chapter, cautions, for_linux, for_windows, said
+from shotlog.service.cautions import cautions
+from shotlog.service.explained import Chapter, for_linux, for_windows, said
 from shotlog.service.facts import PlacedFile, ServiceFacts, facts_of
 
 __all__ = ["add"]
@@ -23,7 +24,10 @@ __all__ = ["add"]
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
     parser = add_command(
-        subparsers, "service", "print what leaves run going: a systemd unit or Windows task, and the steps", _run
+        subparsers,
+        "service",
+        "print what leaves run, or the pages of a centre, going: a systemd unit or Windows task",
+        _run,
     )
     parser.add_argument("--install", action="store_true", help="put the files in their places; asks first")
     parser.add_argument("--yes", action="store_true", help="do not ask")

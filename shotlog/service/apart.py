@@ -77,4 +77,5 @@ def for_windows(facts: ServiceFacts) -> list[str]:
 
 
 def _is_shared(facts: ServiceFacts) -> bool:
-    return any(facts.accounts.is_relative_to(folder) for folder in facts.given)
+    beside = (facts.config.parent,) if facts.pages_only else facts.given
+    return any(facts.accounts.is_relative_to(folder) for folder in beside)

@@ -2,15 +2,15 @@
 
 import os
 import shlex
-import stat
 from collections.abc import Iterable
 from pathlib import Path, PurePath
 
 from shotlog.service import apart
 from shotlog.service.facts import PlacedFile, ServiceFacts
+from shotlog.service.systemd import state_folder
 from shotlog.service.windows import USER
 
-__all__ = ["cautions", "for_linux", "for_windows", "said"]
+__all__ = ["for_linux", "for_windows", "said"]
 
 Chapter = tuple[str, list[str]]
 """A heading, and lines below it; a command stands in a line of its own, indented."""
@@ -28,6 +28,12 @@ _LINUX_PARTS = [
 ]
 
 
+_LINUX_PARTS_SHOWN = [
+    "Type: the pages of a centre, and nothing else: presses are logged beside them, by `run` on each edge",
+    *(one for one in _LINUX_PARTS if not one.startswith(("Type", "[Unit]"))),
+]
+
+
 def said(chapters: Iterable[Chapter]) -> str:
     """Return chapters as text for a terminal."""
     return "\n\n".join("\n".join([f"{heading}:", *(f"  {line}" for line in lines)]) for heading, lines in chapters)
@@ -36,8 +42,11 @@ def said(chapters: Iterable[Chapter]) -> str:
 def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> list[Chapter]:
     """Return the steps, and how to live with it; `placed`: the files are in their places."""
     name, config = facts.name, shlex.quote(str(facts.config))
-    own = [path for path in facts.given if path in (facts.config.parent, facts.text_log.parent)]
-    folders = shlex.join(map(str, own))
+    own = (
+        []
+        if facts.pages_only
+        else [path for path in facts.given if path in (facts.config.parent, facts.text_log.parent)]
+    )
     elsewhere = shlex.join(str(path) for path in facts.given if path not in own)
     with_user = any(one.path.parent.name == "sysusers.d" for one in files)
     units = [f"{name}.service", *([f"{name}-backup.timer"] if facts.backup else [])]
@@ -47,22 +56,18 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
         *filter(None, [place]),
         *(["make the user, who has no password and no home that anybody logs in to:", "    sudo systemd-sysusers"]
           if with_user else []),
-        "let that user, and everybody of its group, write where the log lies:",
-        f"    sudo find {folders} {apart.spared(facts, own)} -exec chgrp {facts.user} {{}} + -exec chmod g+rwX {{}} +",
-        f"    sudo find {folders} -type d -exec chmod g+s {{}} +",
+        *(_reading(facts) if facts.pages_only else _writing(facts, own)),
         *(["and into these; what others have in them stays as it is (a share has to be mounted for that user):",
            f"    sudo chgrp {facts.user} {elsewhere}",
            f"    sudo chmod g+rwx {elsewhere}"] if elsewhere else []),
-        "who makes entries by commands on this computer belongs to that group (log out and in again after it); that is",
-        "more than any account gives, for the log and the configuration, with its passwords, are then open to him:",
-        f"    sudo usermod -aG {facts.user} $USER",
+        *([] if facts.pages_only else _entering(facts)),
         *apart.for_linux(facts),
         "start it, now and with the computer:",
         "    sudo systemctl daemon-reload",
         f"    sudo systemctl enable --now {' '.join(units)}",
     ]  # fmt: skip
     return [
-        ("What is in the unit", _LINUX_PARTS),
+        ("What is in the unit", _LINUX_PARTS_SHOWN if facts.pages_only else _LINUX_PARTS),
         ("Steps", steps),
         (
             "Does it run",
@@ -70,6 +75,7 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
                 f"    systemctl status {name}",
                 f"    shotlog status {config}",
                 f"the pages: {facts.url}, and for machines {facts.url}healthz",
+                *_shipped(facts),
                 *([f"    systemctl list-timers {name}-backup.timer"] if facts.backup else []),
             ],
         ),
@@ -77,21 +83,21 @@ def for_linux(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> lis
             "Stop it",
             [
                 f"    sudo systemctl stop {name}          until the computer starts again",
-                f"    sudo systemctl disable --now {name} for good; what was read is in the log",
+                f"    sudo systemctl disable --now {name} for good; {_stays(facts)}",
             ],
         ),
         (
             "What it says",
             [
-                f"in {facts.text_log}, which makes room by itself (log.keep_text_mb)",
-                f"and in the system's journal, with what systemd says of it: journalctl -u {name}",
+                *_kept_text(facts),
+                f"in the system's journal, with what systemd says of it: journalctl -u {name}",
             ],
         ),
         ("Backups", _backups(facts, "the timer")),
         (
             "Update",
             [
-                f"a backup first: shotlog backup {config}{'' if facts.backup else ' --out FILE.zip'}",
+                *_backup_first(facts, config),
                 "install the new release in the same place, then",
                 f"    sudo systemctl restart {name}",
                 f"and where its files are to be written anew: sudo {_again(facts)} --install",
@@ -128,7 +134,9 @@ def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> l
             "Steps, in a terminal of an administrator",
             [
                 *filter(None, [place]),
-                "it runs as LOCAL SERVICE, without a password and with few rights; let it write where the log lies,",
+                "it runs as LOCAL SERVICE, without a password and with few rights; let it "
+                + ("read the configuration," if facts.pages_only else "write where the log lies,"),
+                *([f'    icacls "{facts.config}" /grant "*{USER}:R"'] if facts.pages_only else []),
                 *(f'    icacls "{folder}" /grant "*{USER}:(OI)(CI)M"' for folder in folders),
                 "and read the program:",
                 f'    icacls "{reads}" /grant "*{USER}:(OI)(CI)RX"',
@@ -143,6 +151,7 @@ def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> l
                 f"    schtasks /query /tn {facts.name} /v /fo list",
                 f'    shotlog status "{facts.config}"',
                 f"the pages: {facts.url}, and for machines {facts.url}healthz",
+                *_shipped(facts),
                 "every minute it is looked whether it runs; where it ended it is started again",
             ],
         ),
@@ -151,15 +160,15 @@ def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> l
             [
                 f"    schtasks /change /tn {facts.name} /disable    else it is started again within a minute",
                 f"    schtasks /end /tn {facts.name}",
-                "it ends as in a power cut: what was told as stored is in the log; /enable and /run bring it back",
+                f"it ends as in a power cut: {_stays(facts)}; /enable and /run bring it back",
             ],
         ),
-        ("What it says", [f"in {facts.text_log}, which makes room by itself (log.keep_text_mb)"]),
+        ("What it says", _kept_text(facts) or ["nothing is kept; by hand, in a terminal: shotlog dashboard CONFIG"]),
         ("Backups", _backups(facts, "a second task")),
         (
             "Update",
             [
-                f'a backup first: shotlog backup "{facts.config}"{"" if facts.backup else " --out FILE.zip"}',
+                *_backup_first(facts, f'"{facts.config}"'),
                 "stop it as above, install the new release in the same place, then",
                 f"    schtasks /change /tn {facts.name} /enable",
                 f"    schtasks /run /tn {facts.name}",
@@ -176,69 +185,64 @@ def for_windows(facts: ServiceFacts, files: list[PlacedFile], placed: bool) -> l
     ]
 
 
-def cautions(facts: ServiceFacts) -> list[str]:
-    """Return what would keep another user from running it on this computer, a line each; none where nobody can tell."""
-    if os.name == "nt":
-        return []
-    shut: dict[Path, Path] = {}
-    for path in facts.paths:
-        for folder in reversed(Path(os.path.realpath(path)).parents):
-            try:
-                if not folder.stat().st_mode & stat.S_IXOTH:
-                    shut.setdefault(folder, path)
-                    break
-            except OSError:
-                break
-    return (
-        [
-            f"{folder}, where {path} lies, lets only its owner and group in: user {facts.user} must reach it. Keep the "
-            "program and the trial outside of home folders, such as in /opt and /srv"
-            for folder, path in shut.items()
-        ]
-        + [
-            f"user {facts.user} may not read {path}: sudo {_let_read(facts, path)}"
-            for path in facts.reads
-            if not _is_readable(path, facts.user)
-        ]
-        + [
-            f"others than user {facts.user} may read {path}: sudo {_let_read(facts, path)}"
-            for path in facts.closed
-            if _is_open(path)
-        ]
-    )
-
-
-def _let_read(facts: ServiceFacts, path: Path) -> str:
-    """Return what lets the user of the service read a file; of one that is closed to others, nobody else."""
-    place = shlex.quote(str(path))
-    if path in facts.closed:
-        return f"chown {facts.user} {place}, and chmod 0600"
-    return f"chgrp {facts.user} {place}, and chmod g+r"
-
-
-def _is_open(file: Path) -> bool:
-    """Say whether a file gives anybody but its owner a right."""
-    try:
-        return bool(file.stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO))
-    except OSError:
-        return False
-
-
-def _is_readable(file: Path, user: str) -> bool:
-    """Say whether a file gives a user of that name the right to read it; one that is not there, nobody."""
-    try:
-        mode = file.stat().st_mode
-        mine, its_group = (file.owner() == user, file.group() == user) if not mode & stat.S_IROTH else (False, False)
-    except (OSError, KeyError, NotImplementedError):
-        return False
-    return bool(mode & stat.S_IROTH or (mine and mode & stat.S_IRUSR) or (its_group and mode & stat.S_IRGRP))
-
-
 def _again(facts: ServiceFacts) -> str:
     return shlex.join(facts.command("service", str(facts.config)))
 
 
+def _writing(facts: ServiceFacts, own: list[Path]) -> list[str]:
+    folders = shlex.join(map(str, own))
+    return [
+        "let that user, and everybody of its group, write where the log lies:",
+        f"    sudo find {folders} {apart.spared(facts, own)} -exec chgrp {facts.user} {{}} + -exec chmod g+rwX {{}} +",
+        f"    sudo find {folders} -type d -exec chmod g+s {{}} +",
+    ]
+
+
+def _entering(facts: ServiceFacts) -> list[str]:
+    return [
+        "who makes entries by commands on this computer belongs to that group (log out and in again after it); that is",
+        "more than any account gives, for the log and the configuration, with its passwords, are then open to him:",
+        f"    sudo usermod -aG {facts.user} $USER",
+    ]
+
+
+def _reading(facts: ServiceFacts) -> list[str]:
+    """Return what lets the pages of a centre come to what they show."""
+    return [
+        "let that user read the configuration, and log in to the server (a role that reads is enough to look):",
+        f"    sudo chgrp {facts.user} {shlex.quote(str(facts.config))}",
+        f"    sudo chmod g+r {shlex.quote(str(facts.config))}",
+        f"    sudo install -d -o {facts.user} -g {facts.user} -m 0700 {state_folder(facts)}",
+        f"    sudo install -o {facts.user} -g {facts.user} -m 0600 PGPASS {state_folder(facts)}/.pgpass",
+        "where PGPASS is a file with one line: SERVER:5432:DATABASE:ROLE:PASSWORD",
+    ]
+
+
+def _shipped(facts: ServiceFacts) -> list[str]:
+    return ["what [ship] names is brought to the centre by it as well: nothing else is started"] if facts.ships else []
+
+
+def _stays(facts: ServiceFacts) -> str:
+    return "what the edges log goes on to the centre" if facts.pages_only else "what was told as stored is in the log"
+
+
+def _kept_text(facts: ServiceFacts) -> list[str]:
+    return [] if facts.pages_only else [f"in {facts.text_log}, which makes room by itself (log.keep_text_mb)"]
+
+
+def _backup_first(facts: ServiceFacts, config: str) -> list[str]:
+    if facts.pages_only:
+        return []
+    if facts.server:
+        return ["a backup first, by pg_dump"]
+    return [f"a backup first: shotlog backup {config}{'' if facts.backup else ' --out FILE.zip'}"]
+
+
 def _backups(facts: ServiceFacts, what: str) -> list[str]:
+    if facts.pages_only:
+        return [
+            "the centre is backed up by the server's own means (pg_dump); each edge keeps its own log, and backs it up"
+        ]
     if facts.server:
         return [
             "a log on PostgreSQL is backed up by the server's own means (pg_dump)",

@@ -37,7 +37,8 @@ class ServiceFacts:
     anything is read at a serial port of this computer; `group`: whose members may open one. `text_log`: where what it
     says is kept. `url`: of the pages on this computer; `low_port`: their port wants a right of its own; `login`: who
     looks at them logs in. `server`: the log is on one, which has its own means of backup. `python`: the Python that has
-    the program. `reads`: files elsewhere that it has to read.
+    the program. `reads`: files elsewhere that it has to read. `pages_only`: it is about what a centre holds, so that
+    nothing is logged, only shown. `ships`: the log goes to a centre while it is logged.
     """
 
     name: str
@@ -57,10 +58,17 @@ class ServiceFacts:
     backup: BackupSettings | None
     python: Path
     reads: tuple[Path, ...] = ()
+    pages_only: bool = False
+    ships: bool = False
 
     def command(self, *words: str) -> list[str]:
         """Return the command line of a command of this program, with nothing from the folder it is started in."""
         return [str(self.python), *own_python("-m", "shotlog", *words)[1:]]
+
+    @property
+    def start(self) -> list[str]:
+        """Return what is left running, as words of a command of this program."""
+        return ["dashboard" if self.pages_only else "run", str(self.config)]
 
     @property
     def paths(self) -> tuple[Path, ...]:
@@ -93,14 +101,15 @@ def facts_of(
             raise UsageError(f"{option}: given {given!r}, allowed: letters, digits, and . _ - after the first")
     server = not settings.store.startswith("sqlite")
     backup = None if server else settings.backup
-    places = [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
+    here = settings.is_centre  # what is entered goes to the centre, and nothing is written here
+    places = [] if here else [settings.text_log.parent, settings.file.parent, settings.anchor, settings.journal]
     shared = [whole(place) for place in places if place is not None]
     accounts = whole(settings.accounts)
     facts = ServiceFacts(
         name,
         user,
         config,
-        _each_once([*shared, accounts.parent, *map(whole, written)]),
+        _each_once([*shared, *([] if here and not asks_login(settings) else [accounts.parent]), *map(whole, written)]),
         _each_once([*shared, *([] if backup is None else [whole(backup.folder)])]),
         accounts,
         (accounts, *([] if settings.walls.key is None else [whole(settings.walls.key)])),
@@ -113,7 +122,13 @@ def facts_of(
         server,
         backup,
         Path(own_python()[0]),
-        tuple(whole(one) for one in (settings.walls.certificate, settings.walls.key, *read) if one is not None),
+        tuple(
+            whole(one)
+            for one in (config if here else None, settings.walls.certificate, settings.walls.key, *read)
+            if one is not None
+        ),
+        here,
+        settings.ship is not None,
     )
     if config.parent in _shared():
         raise UsageError(f"CONFIG: given one in {config.parent}, allowed: one in a folder of its own, with its log")

@@ -25,6 +25,17 @@ _HOMES = ("/home", "/root", "/run/user")
 _TEMPORARY = ("/tmp", "/var/tmp")  # noqa: S108  (compared with, nothing is written there)
 
 
+_LOGGED = (
+    "# ready is when the first press is asked; a sign of life comes while any press is read and stored",
+    "Type=notify",
+    "NotifyAccess=main",
+    f"WatchdogSec={WATCHDOG_S}",
+    "# asked to end first, so that what was read is stored",
+    "WatchdogSignal=SIGTERM",
+)
+_SHOWN = ("Type=exec",)
+
+
 def files(facts: ServiceFacts, with_user: bool) -> list[PlacedFile]:
     """Return the files of a service; `with_user`: its user is not there yet.
 
@@ -73,22 +84,17 @@ def _unit(facts: ServiceFacts) -> str:
             _mark(facts),
             "# Change it with `systemctl edit`, which keeps your lines when this is written anew.",
             "[Unit]",
-            f"Description=shotlog, logs the presses of {_words(facts.config.name)}",
+            f"Description=shotlog, {_does(facts)} the presses of {_words(facts.config.name)}",
             "# not before the disks are there that it lives on",
-            f"RequiresMountsFor={' '.join(quoted(str(path)) for path in (facts.config, facts.text_log.parent))}",
+            f"RequiresMountsFor={' '.join(quoted(str(path)) for path in _lives_on(facts))}",
             "Wants=network-online.target",
             "After=network-online.target time-sync.target",
-            "# tried again for ever: a press goes on making shots",
+            "# tried again for ever: presses go on making shots",
             "StartLimitIntervalSec=0",
             "",
             "[Service]",
-            "# ready is when the first press is asked; a sign of life comes while any press is read and stored",
-            "Type=notify",
-            "NotifyAccess=main",
-            f"ExecStart={_command(facts, 'run', str(facts.config))}",
-            f"WatchdogSec={WATCHDOG_S}",
-            "# asked to end first, so that what was read is stored",
-            "WatchdogSignal=SIGTERM",
+            *(_SHOWN if facts.pages_only else _LOGGED),
+            f"ExecStart={_command(facts, *facts.start)}",
             "# also after it was killed; not after exit status 2, a wrong configuration, which a start does not mend",
             "Restart=on-failure",
             "RestartSec=5",
@@ -111,6 +117,14 @@ def _unit(facts: ServiceFacts) -> str:
             "",
         ]
     )
+
+
+def _does(facts: ServiceFacts) -> str:
+    return "shows" if facts.pages_only else "logs"
+
+
+def _lives_on(facts: ServiceFacts) -> list[Path]:
+    return [facts.config] if facts.pages_only else [facts.config, facts.text_log.parent]
 
 
 def _backup(facts: ServiceFacts) -> str:
@@ -185,7 +199,7 @@ def _walls(facts: ServiceFacts, writes: tuple[Path, ...], serial: bool) -> list[
     return [
         "# may write to these folders, if they are there, and read the rest; other programs are not its business",
         "ProtectSystem=strict",
-        f"ReadWritePaths={' '.join(quoted(f'-{path}') for path in writes)}",
+        *([f"ReadWritePaths={' '.join(quoted(f'-{path}') for path in writes)}"] if writes else []),
         f"ProtectHome={'read-only' if home else 'yes'}",
         f"PrivateTmp={'no' if temporary else 'yes'}",
         *(

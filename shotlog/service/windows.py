@@ -5,6 +5,7 @@ it ended it is started again. The schema is that of the Task Scheduler, version 
 """
 
 import subprocess
+from collections.abc import Sequence
 from xml.etree import ElementTree
 
 from shotlog.errors import UsageError
@@ -33,18 +34,19 @@ def files(facts: ServiceFacts) -> list[PlacedFile]:
                 f"CONFIG: {path} holds % or $(, which the Task Scheduler takes for a variable; allowed: a place without"
             )
     beside = facts.config.parent
-    found = [PlacedFile(beside / f"{facts.name}.xml", _task(facts, ("run", str(facts.config)), "PT1M"))]
+    found = [PlacedFile(beside / f"{facts.name}.xml", _task(facts, facts.start, "PT1M"))]
     if facts.backup is not None:
         every = f"PT{round(facts.backup.every_h * 60)}M"
-        text = _task(facts, ("backup", str(facts.config)), every, is_backup=True)
+        text = _task(facts, ["backup", str(facts.config)], every, is_backup=True)
         found.append(PlacedFile(beside / f"{facts.name}-backup.xml", text))
     return found
 
 
-def _task(facts: ServiceFacts, words: tuple[str, ...], every: str, is_backup: bool = False) -> str:
+def _task(facts: ServiceFacts, words: Sequence[str], every: str, is_backup: bool = False) -> str:
     task = ElementTree.Element("Task", {"version": "1.2", "xmlns": NAMESPACE})
     about = ElementTree.SubElement(task, "RegistrationInfo")
-    _put(about, Description=f"{MARK} {facts.config}: {'backups of its log' if is_backup else 'logs its presses'}")
+    does = "shows its presses" if facts.pages_only else "logs its presses"
+    _put(about, Description=f"{MARK} {facts.config}: {'backups of its log' if is_backup else does}")
     triggers = ElementTree.SubElement(task, "Triggers")
     # with the computer, and from the moment it is registered: it need not be started anew for that
     for kind, delay in (("BootTrigger", "PT15M" if is_backup else ""), ("RegistrationTrigger", "PT1M")):

@@ -15,7 +15,8 @@ from shotlog.collectors.folders_shared import folders_shared
 from shotlog.errors import UsageError
 from shotlog.recorder.leaving import _END_S
 from shotlog.recorder.watchdog import STORING_HANGS_S, STORING_STILL_S
-from shotlog.service.explained import cautions, for_linux
+from shotlog.service.cautions import cautions
+from shotlog.service.explained import for_linux
 from shotlog.service.facts import ServiceFacts, facts_of
 from shotlog.service.systemd import STOP_S, WATCHDOG_S, files, quoted
 from shotlog.settings import load
@@ -157,6 +158,35 @@ def test_a_log_on_a_server_has_no_timer_of_backups(tmp_path: Path) -> None:
     assert settings.cautions == (
         "log.backup: a log on a server is backed up by the server's own means (pg_dump), and not there",
     )
+
+
+def test_of_a_centre_the_pages_are_left_running_and_nothing_is_logged(tmp_path: Path) -> None:
+    """It was left to `run`, which a centre's configuration refuses."""
+    (tmp_path / "plant.toml").write_text('[log]\nstore = "postgresql+psycopg://me@db/plant"\n', encoding="utf-8")
+    found = facts_of(load(tmp_path / "plant.toml"), None, "shotlog", False, "dialout")
+    (one,) = files(found, with_user=False)
+    unit = read(one.text)
+    assert words(unit["ExecStart"][0], True) == found.command("dashboard", str(tmp_path / "plant.toml"))
+    assert (unit["Type"], unit["Restart"]) == (["exec"], ["on-failure"]), "they give no sign of life to systemd"
+    assert not unit.keys() & {"WatchdogSec", "NotifyAccess", "ReadWritePaths"}, "and write nothing here"
+    told = dict(for_linux(found, [one], True))
+    steps = "\n".join(told["Steps"])
+    assert "usermod" not in steps
+    assert "sudo find" not in steps
+    assert "/var/lib/shotlog-plant/.pgpass" in steps
+    assert ["pg_dump" in line for line in told["Backups"]] == [True]
+    asking = replace(found, login=True)
+    assert "\n    accounts = " in "\n".join(dict(for_linux(asking, [one], True))["Steps"])
+
+
+def test_that_an_edge_ships_beside_logging_is_said(tmp_path: Path) -> None:
+    said = "what [ship] names is brought to the centre by it as well: nothing else is started"
+    plain = facts(tmp_path / "trial")
+    assert said not in dict(for_linux(plain, [], True))["Does it run"]
+    assert said in dict(for_linux(replace(plain, ships=True), [], True))["Does it run"]
+    config = tmp_path / "trial" / "trial.toml"
+    config.write_text(CONFIG + '[ship]\nto = "postgresql+psycopg://me@db/plant"\n', encoding="utf-8")
+    assert facts_of(load(config), None, "shotlog", False, "dialout").ships
 
 
 def test_pages_over_tls_are_named_so_and_their_files_have_to_be_reached(tmp_path: Path) -> None:

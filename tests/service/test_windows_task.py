@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from shotlog.errors import UsageError
+from shotlog.service.explained import for_windows
 from shotlog.service.facts import ServiceFacts, facts_of
 from shotlog.service.windows import NAMESPACE, files
 from shotlog.settings import load
@@ -40,6 +41,23 @@ def below(element: ElementTree.Element, path: str) -> ElementTree.Element:
 
 def names(element: ElementTree.Element) -> list[str]:
     return [child.tag.removeprefix(f"{{{NAMESPACE}}}") for child in element]
+
+
+def test_of_a_centre_the_task_serves_the_pages(tmp_path: Path) -> None:
+    (tmp_path / "plant.toml").write_text('[log]\nstore = "postgresql+psycopg://me@db/plant"\n', encoding="utf-8")
+    found = facts_of(load(tmp_path / "plant.toml"), None, "shotlog", False, "dialout")
+    (one,) = files(found)
+    assert below(read(one.text), "Actions/Exec/Arguments").text == subprocess.list2cmdline(
+        found.command("dashboard", str(tmp_path / "plant.toml"))[1:]
+    )
+    told = dict(for_windows(found, [one], True))
+    assert (
+        f'    icacls "{tmp_path / "plant.toml"}" /grant "*S-1-5-19:R"'
+        in told["Steps, in a terminal of an administrator"]
+    )
+    assert not any(
+        "schtasks /create" in line and "backup" in line for line in told["Steps, in a terminal of an administrator"]
+    )
 
 
 def test_a_task_has_what_the_schema_wants(tmp_path: Path) -> None:
