@@ -70,7 +70,10 @@ class Centre:
         if state == _ONLY_READS:
             raise CentreAway(f"centre {self.where}: {reason}") from error
         if state == _NO_RIGHT:
-            reason = f"{reason}: its user needs to own the tables of the centre, or the right to make them"
+            reason = (
+                f"{reason}: who ships needs to own the tables of the centre, or the right to make them; "
+                "who enters there, the right to INSERT and UPDATE centre.entered"
+            )
         if state == _NO_RIGHT or _REFUSED.search(reason):
             raise UsageError(f"centre {self.where}: {reason}") from error
 

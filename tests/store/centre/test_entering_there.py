@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from flask import Flask
-from sqlalchemy import select, update
+from sqlalchemy import create_engine, make_url, select, text, update
 
 from dashboard import Source, build
 from dashboard.parts.desk import PartsDesk
@@ -196,6 +196,34 @@ def test_two_centres_are_two_who_enter(shop: Shop, server: Server, made_centre: 
     other.ship()
     assert (shop.states(), other.states()) == (["taken"], ["refused"])
     server.drop(database)
+
+
+def test_who_only_reads_is_told_the_right_that_entering_takes(shop: Shop, said: Said) -> None:
+    """By the rights that are documented for who reads, and who enters; the right to ship was named."""
+    engine = create_engine(shop.centre, isolation_level="AUTOCOMMIT")
+    role = f"reader_{make_url(shop.centre).database}"
+    with engine.connect() as connection:
+        for statement in (
+            f"CREATE ROLE {role} LOGIN PASSWORD 'seven brass kettles'",
+            f"GRANT USAGE ON SCHEMA centre, edge TO {role}",
+            f"GRANT SELECT ON ALL TABLES IN SCHEMA centre, edge TO {role}",
+        ):
+            connection.execute(text(statement))
+        reads = make_url(shop.centre).set(username=role, password="seven brass kettles")
+        store = reads.update_query_dict({"edge": shop.name}).render_as_string(hide_password=False)
+        shop.plant.write_text(f'[log]\nstore = "{store}"\n', encoding="utf-8")
+        hold = ("parts", "P25", "4", "--hold", "--initials", "MR")
+        try:
+            assert shop.there("parts", "P25", "4") == 0
+            assert shop.there(*hold) == 2
+            assert "who enters there, the right to INSERT and UPDATE centre.entered" in said()
+            connection.execute(text(f"GRANT INSERT, UPDATE ON centre.entered TO {role}"))
+            assert shop.there(*hold) == 0
+            assert shop.there("undo", "waiting", "1", "--reason", "slip", "--initials", "MR") == 0
+        finally:
+            connection.execute(text(f"DROP OWNED BY {role}"))
+            connection.execute(text(f"DROP ROLE {role}"))
+    engine.dispose()
 
 
 def test_the_pages_of_an_edge_there_enter_what_may_be_and_say_what_waits(shop: Shop, said: Said) -> None:
