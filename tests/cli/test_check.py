@@ -39,6 +39,10 @@ idle_min = 61.5
 session_h = 9.5
 [call]
 false_per_100_lives = 3.5
+sisters_elsewhere = false
+[ship]
+to = "postgresql+psycopg://ann@127.0.0.3/plant"
+as = "hall-7"
 [[press]]
 name = "P1"
   [press.collector]
