@@ -288,7 +288,9 @@ def test_a_shot_noted_as_dry_since_lets_no_other_part_go(played: Played) -> None
 ])  # fmt: skip
 def test_the_edge_takes_nothing_else_whatever_a_centre_holds(played: Played, said: dict[str, object]) -> None:
     press = played.press()
-    decided(played.log, press, FIRST, LAST, "held")
+    number = decided(played.log, press, FIRST, LAST, "held")
+    if said.get("entry") == "dispositions":
+        said = said | {"entry_id": number}  # one that the edge made, whatever came before it in the log
     played.n += 1
     taken = take(played.log, entry(played.n, [said], played.head()), {})
     assert taken.refused
