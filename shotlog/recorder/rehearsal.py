@@ -8,6 +8,7 @@ them all.
 import math
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from functools import cache
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.evaluator import Evaluator
@@ -21,8 +22,9 @@ _LIFE, _DRIFTS_AT, _PAUSE_AT = 26, 16, 12
 _LIVES = 6
 
 
+@cache
 def rehearse() -> None:
-    """Judge a made-up trial; nothing where nothing is compiled."""
+    """Judge a made-up trial, once a process; nothing where nothing is compiled."""
     if not compiles():
         return
     limits = {name: Bound(low=_level(name) - 60.0 * CHANNELS[name].least_change) for name in ALWAYS_CHARTED}
