@@ -1,6 +1,7 @@
 """Centres for tests: a database on the server of this run for each."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -17,12 +18,9 @@ def empty_database(server: Server) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def made_centre(server: Server) -> Iterator[str]:
+def made_centre(server: Server, of_this_run: Path) -> str:
     """The name of a centre of this release with no edge yet, made once."""
-    url = server.make()
-    open_centre(url.render_as_string(hide_password=False), "1.0").close()
-    yield str(url.database)
-    server.drop(url)
+    return str(server.made_once("centre", of_this_run, lambda url: open_centre(url, "1.0").close()).database)
 
 
 @pytest.fixture

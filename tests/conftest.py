@@ -41,19 +41,23 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 @pytest.fixture(scope="session")
-def server() -> Iterator[Server]:
+def of_this_run(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all processes of this run share."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if hasattr(request.config, "workerinput") else own
+
+
+@pytest.fixture(scope="session")
+def server(of_this_run: Path) -> Iterator[Server]:
     """The PostgreSQL server of this run."""
-    with server_for_tests() as found:
+    with server_for_tests(of_this_run) as found:
         yield found
 
 
 @pytest.fixture(scope="session")
-def fresh_on_server(server: Server) -> Iterator[URL]:
+def fresh_on_server(server: Server, of_this_run: Path) -> URL:
     """An empty log on the server, made once."""
-    url = server.make()
-    open_log(url.render_as_string(hide_password=False), read_only=False).close()
-    yield url
-    server.drop(url)
+    return server.made_once("fresh", of_this_run, lambda url: open_log(url, read_only=False).close())
 
 
 @pytest.fixture

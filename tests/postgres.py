@@ -1,8 +1,8 @@
 """A PostgreSQL server of the tests' own, and logs on it made from one that is ready.
 
 It is the one at SHOTLOG_TEST_POSTGRES (`postgresql+psycopg://USER@HOST:PORT/DB`, whose user may make databases), or one
-that is started from the programs installed here (Debian keeps them beside its version) and ends with the tests. Where
-there is neither, the tests that need it are left out, and under CI they fail.
+that is started from the programs installed here (Debian keeps them beside its version) and ends with the tests; all
+processes of a run share it. Where there is neither, the tests that need it are left out, and under CI they fail.
 """
 
 import importlib.util
@@ -12,13 +12,14 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, nullcontext
 from itertools import count
 from pathlib import Path
 from tempfile import mkdtemp
 
 import pytest
+from filelock import FileLock
 from sqlalchemy import URL, create_engine
 from sqlalchemy.engine import make_url
 
@@ -149,11 +150,26 @@ def start_server(settings: Mapping[str, str] = _UNSAFE, initdb: tuple[str, ...] 
 class Server:
     """Databases on a server: each is made from one that was made before, which takes some tens of milliseconds."""
 
-    def __init__(self, url: URL) -> None:
-        self.url = url
+    def __init__(self, url: URL, ends: bool = False) -> None:
+        """`ends`: with all its databases, once no process of the run uses it."""
+        self.url, self._ends, self._kept = url, ends, list[URL]()
         self._admin = create_engine(url, isolation_level="AUTOCOMMIT")
         self._numbers = count(1)
         self._mark = f"shotlog_test_{os.getpid()}"
+
+    def made_once(self, what: str, folder: Path, fill: Callable[[str], None]) -> URL:
+        """Return a database that is made and filled once, to make others from.
+
+        Once for all processes that share a folder, where the server ends with them; else once for each, which drops it.
+        """
+        named = folder / f"{what if self._ends else self._mark + what}.database"
+        with FileLock(folder / f"{what}.lock"):
+            if not named.exists():
+                url = self.make()
+                fill(url.render_as_string(hide_password=False))
+                self._kept.append(url)
+                named.write_text(str(url.database), encoding="utf-8")
+        return self.url.set(database=named.read_text(encoding="utf-8"))
 
     def make(self, template: str | None = None, more: str = "") -> URL:
         """Make a database, empty or as another one is; return its address. `more`: what is said of it besides."""
@@ -188,23 +204,42 @@ class Server:
 
     def close(self) -> None:
         """Leave the server."""
+        for url in [] if self._ends else self._kept:
+            self.drop(url)
         self._admin.dispose()
 
 
 @contextmanager
-def server_for_tests() -> Iterator[Server]:
-    """Yield the server of this run of the tests."""
+def server_for_tests(folder: Path) -> Iterator[Server]:
+    """Yield the server of this run of the tests, whose processes share a folder."""
     given = os.environ.get(GIVEN)
-    if given:
-        server = Server(make_url(given))
+    with nullcontext(make_url(given)) if given else _shared(folder) as url:
+        server = Server(url, ends=not given)
         try:
             yield server
         finally:
             server.close()
-        return
-    with start_server() as cluster:
-        server = Server(cluster.url())
-        try:
-            yield server
-        finally:
-            server.close()
+
+
+@contextmanager
+def _shared(folder: Path) -> Iterator[URL]:
+    """Yield the address of one server: the process that asks first starts it, and ends it when all others left it."""
+    import fcntl  # not where no server can be started
+
+    told = folder / "server.url"
+    with (folder / "server.starts").open("a") as starts, (folder / "server.used").open("a") as used:
+        fcntl.flock(starts, fcntl.LOCK_EX)
+        fcntl.flock(used, fcntl.LOCK_SH)
+        if told.exists():
+            fcntl.flock(starts, fcntl.LOCK_UN)
+            yield make_url(told.read_text(encoding="utf-8"))
+            return
+        with start_server() as cluster:
+            told.write_text(cluster.url().render_as_string(hide_password=False), encoding="utf-8")
+            fcntl.flock(starts, fcntl.LOCK_UN)
+            try:
+                yield cluster.url()
+            finally:
+                fcntl.flock(used, fcntl.LOCK_EX)
+                for file in (told, *folder.glob("*.database")):
+                    file.unlink()
