@@ -2,6 +2,7 @@
 
 import csv
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -10,16 +11,28 @@ from shotlog.cli.main import main
 from shotlog.settings import load
 from shotlog.store.centre.configured import configured
 from tests.made_shop import Shop
+from tests.postgres import Server
+
+
+@pytest.fixture(scope="module")
+def halls(tmp_path_factory: pytest.TempPathFactory, server: Server, made_centre: str) -> Iterator[tuple[Shop, Shop]]:
+    """Two edges that have a press of the same name; at the second a person holds parts."""
+    database, folder = server.make(template=made_centre), tmp_path_factory.mktemp("halls")
+    centre_url = database.render_as_string(hide_password=False)
+    made = Shop(folder / "one", centre_url, "hall-1"), Shop(folder / "two", centre_url, "hall-2")
+    assert made[1].here("parts", "P25", "3-4", "--hold", "--initials", "KB") == 0
+    for one in made:
+        one.ship()
+    yield made
+    server.drop(database)
 
 
 @pytest.fixture
-def halls(tmp_path: Path, centre_url: str) -> tuple[Shop, Shop]:
-    """Two edges that have a press of the same name, and the configuration of the whole centre beside them."""
-    made = Shop(tmp_path / "one", centre_url, "hall-1"), Shop(tmp_path / "two", centre_url, "hall-2")
-    for one in made:
-        one.ship()
-    (tmp_path / "plant.toml").write_text(f'[log]\nstore = "{centre_url}"\n', encoding="utf-8")
-    return made
+def plant(halls: tuple[Shop, Shop], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    """The configuration of the whole centre, in the folder where commands are given."""
+    (tmp_path / "plant.toml").write_text(f'[log]\nstore = "{halls[0].centre}"\n', encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return "plant.toml"
 
 
 READING = [
@@ -58,25 +71,25 @@ def test_the_presses_and_designs_of_an_edge_come_from_its_log(halls: tuple[Shop,
     assert there.hints == ()
 
 
-def test_a_whole_centre_is_gone_over_edge_by_edge(
-    halls: tuple[Shop, Shop], tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    assert halls[1].here("parts", "P25", "3-4", "--hold", "--initials", "KB") == 0
-    halls[1].ship()
-    capsys.readouterr()
+@pytest.mark.long
+def test_the_review_of_a_whole_centre_is_one_of_each_edge(plant: str, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["review", plant, "--json"])
+    assert list(json.loads(capsys.readouterr().out)) == ["hall-1", "hall-2"]
+
+
+def test_a_whole_centre_is_gone_over_edge_by_edge(plant: str, capsys: pytest.CaptureFixture[str]) -> None:
     for words in (["parts"], ["verify"]):
-        main([words[0], "plant.toml"])
+        main([words[0], plant])
         told = capsys.readouterr().out
         assert told.index("== hall-1 ==") < told.index("== hall-2 =="), words
-    for words in (["parts", "--json"], ["inserts", "--json"], ["status", "--json"], ["review", "--json"]):
-        main([words[0], "plant.toml", *words[1:]])
+    for words in (["inserts", "--json"], ["status", "--json"]):
+        main([words[0], plant, *words[1:]])
         assert list(json.loads(capsys.readouterr().out)) == ["hall-1", "hall-2"], words
-    assert main(["parts", "plant.toml", "--json"]) == 0
+    assert main(["parts", plant, "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {
         "hall-1": [{"press": "P25", "held": 0}], "hall-2": [{"press": "P25", "held": 2}]
     }  # fmt: skip
-    assert main(["export", "plant.toml", "--out", "all.csv"]) == 0
+    assert main(["export", plant, "--out", "all.csv"]) == 0
     with Path("all.csv").open(newline="") as file:
         rows = list(csv.DictReader(file))
     assert [(rows[n]["press"], rows[n]["shot"]) for n in (0, 29, 30, 59)] == [
@@ -92,13 +105,13 @@ OF_ONE = [
 
 
 def test_what_is_about_one_edge_or_done_beside_presses_says_so(
-    halls: tuple[Shop, Shop], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    halls: tuple[Shop, Shop], plant: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     capsys.readouterr()
     for words in OF_ONE:
-        assert main([words[0], str(tmp_path / "plant.toml"), *words[1:]]) == 2
+        assert main([words[0], plant, *words[1:]]) == 2
         assert "hall-1, hall-2" in capsys.readouterr().err, words
     for words in (["run"], ["probe"], ["ship", "--to", halls[0].centre]):
-        for file in (halls[0].plant, tmp_path / "plant.toml"):
-            assert main([words[0], str(file), *words[1:]]) == 2
+        for file in (str(halls[0].plant), plant):
+            assert main([words[0], file, *words[1:]]) == 2
             assert "beside them" in capsys.readouterr().err, words
