@@ -5,14 +5,17 @@ It says nothing of levels, which lie elsewhere on every press.
 """
 
 import json
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, fields
+from collections.abc import Callable
+from dataclasses import dataclass, fields
 from math import isfinite
 from typing import Any
 
 __all__ = ["LifeTold", "life_text", "life_told"]
 
 _MOST_SHOTS = 10**9
+
+_NO_LONGER = ("wore",)
+"""What was said once and is read over: how fast it wore foretold nothing on another press."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +25,7 @@ class LifeTold:
     `gone_off`: it had when it came out; else it was sound then, and would have lived longer. `sudden`: it went off
     without a course that led there. `press`: where that was, empty in the log of the very press; `site`: in which other
     log, empty for this one. `material`: what it was printed from. `course`: how likely it wore by each of
-    `wear.life.worn.COURSES`, empty where no wear was followed. `wore`: by channel, the share of its own level that it
-    had moved by after `COURSE_AT` shots of wear.
+    `wear.life.worn.COURSES`, empty where no wear was followed.
     """
 
     serial: str
@@ -36,7 +38,11 @@ class LifeTold:
     site: str = ""
     material: str = ""
     course: tuple[float, ...] = ()
-    wore: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def known_by(self) -> tuple[str, str]:
+        """The site and the serial: a serial names one insert within a log, and in another log another one."""
+        return self.site, self.serial
 
     @property
     def where(self) -> str:
@@ -69,7 +75,10 @@ def life_told(text: str) -> LifeTold | None:
         said = json.loads(text)
     except ValueError:
         return None
-    if not isinstance(said, dict) or not said.keys() <= _CHECKS.keys():
+    if not isinstance(said, dict):
+        return None
+    said = {name: value for name, value in said.items() if name not in _NO_LONGER}
+    if not said.keys() <= _CHECKS.keys():
         return None
     if not all(_CHECKS[name](value) for name, value in said.items()) or not {"serial", "design", "made"} <= said.keys():
         return None
@@ -104,5 +113,4 @@ _CHECKS: dict[str, Callable[[Any], bool]] = {
     "site": _is_text,
     "material": _is_text,
     "course": lambda value: isinstance(value, list) and all(_is_share(one) and one >= 0 for one in value),
-    "wore": lambda value: isinstance(value, dict) and all(_is_share(one) for one in value.values()),
 }

@@ -489,12 +489,6 @@ ELSEWHERE_WORTH = _row(
     "lives",
     "judgement: breaks and courses seen on other presses count for no more, however many",
 )
-WORE_APART = _row(
-    "WORE_APART",
-    0.6,
-    "log",
-    "judgement: how fast a wear goes on two presses, as a share of the level: within a factor of two",
-)
 MOST_ELSEWHERE = _row("MOST_ELSEWHERE", 60, "lives", "structure: kept of a design that ended on other presses")
 TYPICAL_RATIO = _row("TYPICAL_RATIO", 13.0 / 30.0, "1", "judgement: a bad part against a new insert, as costs go")
 VISIBLE_IN = _row("VISIBLE_IN", 5, "shots", "judgement: a change is said to be seen by now if it is in as many")

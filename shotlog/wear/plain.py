@@ -12,7 +12,7 @@ import numpy as np
 
 __all__ = ["STATE", "from_plain", "to_plain"]
 
-STATE = 10
+STATE = 11
 """Number of the form in which the state of a press is kept; raised with every change of it."""
 
 T = TypeVar("T")

@@ -10,12 +10,12 @@ from shotlog.entries import LIFE
 from shotlog.life_text import LifeTold, life_told
 from shotlog.records import Shot
 from shotlog.store.inserts.entries import mount, remove
-from shotlog.store.inserts.lives_told import ENOUGH_OWN, LivesTold
+from shotlog.store.inserts.lives_told import ENOUGH_OWN, LivesTold, lives_of_other_logs
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.undo import take_back
 
 NOW = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
-A0 = LifeTold("A-0", "cap", 50, 40, True, course=(0.1, 0.9), wore={"cushion": -0.1})
+A0 = LifeTold("A-0", "cap", 50, 40, True, course=(0.1, 0.9))
 
 
 @pytest.fixture
@@ -44,7 +44,7 @@ def test_a_life_is_told_once_at_its_press_and_at_those_of_its_design(log: Log) -
     assert LivesTold().tell(log, NOW, {"P1": [A0]}) == 0  # another process, or the next start
     assert told(log, "P1") == [(6, A0)]
     ((at, there),) = told(log, "P2")
-    assert (at, there) == (6, LifeTold("A-0", "cap", 50, 40, True, press="P1", course=A0.course, wore=A0.wore))
+    assert (at, there) == (6, LifeTold("A-0", "cap", 50, 40, True, press="P1", course=A0.course))
     assert told(log, "P3") == []
 
 

@@ -50,7 +50,7 @@ def test_a_first_insert_has_shots_left_by_lives_on_other_presses() -> None:
 
 def test_nothing_but_what_lives_say_is_moved_by_lives_elsewhere() -> None:
     """No level, noise, bar or call of a press may hang on what others made of their inserts."""
-    events = {1: tuple(("life", life_text(one)) for one in told(9, wore={"cushion": -0.3}))}
+    events = {1: tuple(("life", life_text(one)) for one in told(9))}
     change = {"cushion": ("ramp", -0.4)}
     one, other = Monitor("p", {}), Monitor("p", {})
     rows = zip(
@@ -100,7 +100,7 @@ def test_of_an_insert_that_ended_on_two_presses_the_longer_life_counts() -> None
 
 
 def test_a_state_with_lives_elsewhere_goes_on_to_the_last_bit() -> None:
-    events = {1: tuple(("life", life_text(one)) for one in told(5, wore={"cushion": -0.1}, course=(0.2,) * 6))}
+    events = {1: tuple(("life", life_text(one)) for one in told(5, course=(0.2,) * 6))}
     rows = life(3, "A", 30, events=events)
     whole, cut = Monitor("p", {}), Monitor("p", {})
     for shot in rows[:12]:
@@ -138,7 +138,11 @@ def test_a_text_that_tells_of_no_life_is_none(text: str) -> None:
     assert life_told(text) is None
 
 
+def test_how_fast_it_wore_is_read_over_where_it_was_told_once() -> None:
+    assert life_told('{"serial":"A","design":"d","made":5,"wore":{"cushion":-0.1}}') == LifeTold("A", "d", 5, 5)
+
+
 def test_what_is_told_of_a_life_is_read_back() -> None:
-    one = LifeTold("B;1", "ä", 92, 88, True, True, "P 15", "hall-2", "x", (0.1, 0.9), {"cushion": -0.125})
+    one = LifeTold("B;1", "ä", 92, 88, True, True, "P 15", "hall-2", "x", (0.1, 0.9))
     assert life_told(life_text(one)) == one
     assert one.where == "hall-2/P 15"

@@ -4,7 +4,7 @@ from math import log
 
 import pytest
 
-from tests.benchmark.bench_sisters import foretold
+from tests.benchmark.bench_sisters import foretold, sound_lives_called
 
 APART = log(1.2)
 
@@ -26,3 +26,11 @@ def test_the_interval_holds_whether_presses_are_alike_or_not(apart: float, own: 
     """
     found = foretold(300, apart, own, elsewhere=True)
     assert 0.75 - 0.04 <= found.coverage <= 0.85 + 0.04
+
+
+@pytest.mark.long
+def test_no_sound_life_is_called_for_lives_elsewhere() -> None:
+    """400 sound lives on 20 presses, paired: the same calls at the same shots, as many as the bar lets through."""
+    alone, beside = (sound_lives_called(20, 20, elsewhere=one) for one in (False, True))
+    assert alone == beside
+    assert 0 < len(alone) < 40

@@ -13,12 +13,10 @@ from numpy.typing import NDArray
 
 from shotlog.life_text import LifeTold
 from shotlog.wear.constants import (
-    COURSE_APART,
     COURSE_ROUNDS,
     COURSE_WORTH,
     PLANNED_LIFE,
     SUDDEN_SHARE,
-    WORE_APART,
 )
 from shotlog.wear.life.lifetimes import EndedLife, Weibull, worth
 from shotlog.wear.life.worn import LOG_PRIOR, STAYS, Worn
@@ -26,10 +24,6 @@ from shotlog.wear.life.worn import LOG_PRIOR, STAYS, Worn
 __all__ = ["Ends", "Rates", "ends_of"]
 
 F = NDArray[np.float64]
-
-Wore = tuple[float, float, F]
-"""(log, its variance, share): how fast sisters wore on other presses, of one channel, as a share of its own level after
-COURSE_AT shots; the shares are of the powers."""
 
 Rates = tuple[F, F, F]
 """(log rate, its variance, share), (lives, powers) each: of one channel, in its unit, see `worn.Rate`."""
@@ -39,8 +33,8 @@ Rates = tuple[F, F, F]
 class Ends:
     """`lives`: how long sisters stayed sound, `kept`: how long they lasted; None for too few. `log_share` (courses,):
     how likely an insert wears by each. `rates`: how fast sisters wore, by channel and whether it went up. `sudden`,
-    `shots`: sudden ends, and shots made, the pseudo-observation counted in. `wore`: as `rates`, of all lives on other
-    presses together. `n_here`, `n_elsewhere`: ended lives that all of it rests on.
+    `shots`: sudden ends, and shots made, the pseudo-observation counted in. `n_here`, `n_elsewhere`: ended lives that
+    all of it rests on.
     """
 
     lives: Weibull | None
@@ -49,7 +43,6 @@ class Ends:
     rates: Mapping[tuple[str, bool], Rates]
     sudden: float
     shots: float
-    wore: Mapping[tuple[str, bool], Wore]
     n_here: int
     n_elsewhere: int
 
@@ -74,18 +67,7 @@ def ends_of(
     sudden = SUDDEN_SHARE + sum(one.sudden for one in ended) + each * sum(one.sudden for one in elsewhere)
     shots = PLANNED_LIFE + sum(max(one.made, one.n_shots) for one in ended) + each * sum(one.made for one in elsewhere)
     here = len(ended), len(elsewhere)
-    return Ends(lives, kept, np.log(share), _rates(worn), sudden, float(shots), _wore(elsewhere, share), *here)
-
-
-def _wore(elsewhere: Sequence[LifeTold], share: F) -> dict[tuple[str, bool], Wore]:
-    """Return how fast inserts wore on other presses: however many there were, they say it of this one no closer than
-    presses are alike.
-    """
-    found, grows = {}, share[STAYS + 1 :] / share[STAYS + 1 :].sum()
-    for name, up in sorted({(name, by > 0.0) for one in elsewhere for name, by in one.wore.items()}):
-        logs = [np.log(abs(by)) for one in elsewhere if (by := one.wore.get(name, 0.0)) and (by > 0.0) == up]
-        found[name, up] = float(np.mean(logs)), WORE_APART**2 + COURSE_APART[0] ** 2 / len(logs), grows
-    return found
+    return Ends(lives, kept, np.log(share), _rates(worn), sudden, float(shots), *here)
 
 
 def _rates(worn: Sequence[Worn]) -> dict[tuple[str, bool], Rates]:

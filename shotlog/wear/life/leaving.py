@@ -3,8 +3,6 @@
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 
-import numpy as np
-
 from shotlog.parts.ending import decide
 from shotlog.wear.change.causes import CHECK_RING
 from shotlog.wear.constants import LEAST_CUT, LEAST_SISTER
@@ -14,7 +12,7 @@ from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.learning import shows_trend
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.life.pool import Pool
-from shotlog.wear.life.worn import STAYS, Worn, worn_of
+from shotlog.wear.life.worn import worn_of
 
 __all__ = ["how_it_ended", "join_sisters", "leave_set_up"]
 
@@ -39,22 +37,8 @@ def how_it_ended(life: HalfState, made: int, reason: str, mine: Collection[OpenC
     gone = max(min(ends, default=made), 0)
     call, serial = life.call, life.held.serial
     worn = worn_of(life.stretch, call.at) if call is not None and call in mine and call.group == "insert" else None
-    told = _told_elsewhere(life, worn) if worn is not None else ()
-    return EndedLife(gone if ending.failed else made, ending.failed, serial, made, sound, by_people, worn, *told)
-
-
-def _told_elsewhere(life: HalfState, worn: Worn) -> tuple[tuple[float, ...], dict[str, float]]:
-    """Return how an insert wore, for presses of which no level is known here: the share of each course, and how far
-    each channel had moved after COURSE_AT shots, as a share of its own level.
-    """
-    prior, likeliest = life.stretch.prior, int(worn.shares[STAYS + 1 :].argmax())
-    level = {} if prior is None else prior.named(np.abs(prior.reference))
-    wore = {
-        name: round((1.0 if rate.up else -1.0) * float(np.exp(rate.log[likeliest])) / level[name], 4)
-        for name, rate in worn.rates.items()
-        if level.get(name, 0.0) > 0.0
-    }
-    return tuple(round(float(share), 3) for share in worn.shares), {name: by for name, by in wore.items() if by}
+    course = tuple(round(float(share), 3) for share in worn.shares) if worn is not None else ()
+    return EndedLife(gone if ending.failed else made, ending.failed, serial, made, sound, by_people, worn, course)
 
 
 def join_sisters(life: HalfState, mine: Collection[OpenChange], beside: Iterable[HalfState], pool: Pool) -> None:

@@ -6,7 +6,7 @@ printed inserts show (planning figure, no source): one pseudo-observation on the
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from math import exp, log
 
 import numpy as np
@@ -35,7 +35,7 @@ class EndedLife:
 
     `made`: shots made on it in all. `sound`: those before it had gone off by what the shots say, should a swap confirm
     it. `found`: people decided whether it had, and no swap says otherwise. `worn`: how it wore, None where no change
-    was followed. `course`, `wore`: the same as other presses are told of it, see `LifeTold`.
+    was followed. `course`: the same as other presses are told of it, see `LifeTold`.
     """
 
     n_shots: int
@@ -46,7 +46,6 @@ class EndedLife:
     found: bool = False
     worn: Worn | None = None
     course: tuple[float, ...] = ()
-    wore: dict[str, float] = field(default_factory=dict)
 
     @property
     def sudden(self) -> bool:
@@ -58,7 +57,7 @@ class EndedLife:
         sudden = self.failed and (not self.course or self.course[STAYS] > 0.5)
         made = max(self.made, self.n_shots)
         told = LifeTold(self.serial, design, made, self.n_shots, self.failed, sudden, material=material)
-        return replace(told, course=self.course, wore=self.wore) if self.failed else told
+        return replace(told, course=self.course) if self.failed else told
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ from shotlog.wear.constants import (
     RAMP_TIMES,
 )
 from shotlog.wear.level.baseline import Prior
-from shotlog.wear.life.ends import Ends, Rates
+from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.half import HalfState
 from shotlog.wear.life.worn import COURSES, courses_since
 
@@ -107,24 +107,12 @@ def _before(name: str, room: Room, ends: Ends, prior: Prior) -> Before:
     c = prior.channels.index(name)
     sound, sigma = max(room.sound, LEAST_ROOM), float(prior.sigma[c])
     times, shares = [(np.log(sound / RAMP_SIZE), RAMP_TIMES**2)], [1.0]
-    rates = _rates(name, room.up, ends, abs(float(prior.reference[c])))
+    rates = ends.rates.get((name, room.up))
     if rates is not None:
         times.append(pooled_time(*rates, _POWERS, float(np.log(sound * sigma)), COURSE_AT, np.array(times[0]), _APART))
         shares = [COURSE_OTHERWISE, 1.0 - COURSE_OTHERWISE]
     mean = np.array([np.log(sound) - _POWERS * (middle - np.log(COURSE_AT)) for middle, _ in times])
     return ends.log_share, np.log(shares), mean, np.array([_POWERS * wide**0.5 for _, wide in times])
-
-
-def _rates(name: str, up: bool, ends: Ends, level: float) -> Rates | None:
-    """Return how fast a channel wore on sisters: each here, and those on other presses as one more, by its `level`."""
-    here, there = ends.rates.get((name, up)), ends.wore.get((name, up))
-    if there is None or level <= 0.0:
-        return here
-    log, variance, share = there
-    one = np.full((1, len(_POWERS)), log + np.log(level)), np.full((1, len(_POWERS)), variance), share[None, :]
-    if here is None:
-        return one
-    return np.vstack([here[0], one[0]]), np.vstack([here[1], one[1]]), np.vstack([here[2], one[2]])
 
 
 def _way(fit: Courses, spans: F, c: int, room: Room, since: NDArray[np.int64], before: Before) -> tuple[Way, int]:
