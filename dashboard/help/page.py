@@ -88,7 +88,8 @@ _STRIPS = (
         "Forecast",
         "The bar with ticks covers the shots from which parts are expected to be bad, the tall tick the middle "
         "estimate and the ends 80 % of what it may be. It lies on the action limit that is run up to, and takes for "
-        "granted that the change goes on as it does.",
+        "granted that the change goes on as it does. How long sisters lived counts in it, on other presses as well, "
+        "but never a level of theirs.",
     ),
     (
         "question",

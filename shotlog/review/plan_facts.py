@@ -94,8 +94,7 @@ def _known(
 ) -> OnRecord:
     stays = _stays(design, timelines)
     own = [life for life in lives if life.design == design]
-    known = {life.serial for life in own}
-    far = [life for life in lives_of_other_logs(log, design) if life.serial not in known]
+    far = lives_of_other_logs(log, design)
     gone = [life for life in own if life.failed]
     looked_at = _looked_at(log, settings, design, stays, timelines, lives)
     cycle, n_cycles, waits = _times(log, stays)

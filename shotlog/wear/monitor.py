@@ -14,7 +14,6 @@ from math import inf
 from shotlog.entries import KINDS, clock_step
 from shotlog.errors import NotEnoughShots
 from shotlog.facts import Noted, SwapFinding
-from shotlog.life_text import life_told
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.bars import log_odds_threshold, raised
@@ -101,11 +100,8 @@ class Monitor:
         wait_min = self._cadence.waited(shot.shot, shot.time, None if unknown else sum(known))
         # who does not know how long it was takes it for a stop: what follows settles again
         waited = wait_min is not None or unknown or any(effect.stood for effect in effects)
-        new_scale = any(effect.new_scale for effect in effects)
-        for kind, text in shot.events:
-            if KINDS[kind].effect.life_told and (told := life_told(text)) is not None:
-                self._mounted.hear(self._press, told)
-        swapped = self._mounted.change(mounted, shot, new_setup, new_scale)
+        self._mounted.hear(self._press, shot.events)
+        swapped = self._mounted.change(mounted, shot, new_setup, any(effect.new_scale for effect in effects))
         if swapped or new_setup:
             self._limits.begin()
         self.waited = waited and self._mould.newest() not in swapped

@@ -1,9 +1,10 @@
 """The reused inserts in the mould of a press: whose lives begin and end with a shot, and what each leaves behind."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from shotlog.life_text import LifeTold
+from shotlog.entries import KINDS
+from shotlog.life_text import life_told
 from shotlog.records import InForce, LoggedShot, half_judged
 from shotlog.settings import DesignSettings
 from shotlog.wear.constants import FALSE_CALLS_PER_100
@@ -107,14 +108,18 @@ class Mounted:
             life.go_on_from(made, (), None)
         return life
 
-    def hear(self, press: str, told: LifeTold) -> None:
-        """Take in a life that ended on another press than `press`: not of an insert that is here, nor one that is known
-        to be printed from another material.
+    def hear(self, press: str, entries: Iterable[tuple[str, str]]) -> None:
+        """Take in what entries tell of lives that ended on other presses than `press`: not of an insert that is here,
+        nor of one that is known to be printed from another material.
         """
-        material = self.settings(told.design).resin_family
-        here = any(life.held.serial == told.serial for life in self.lives.values())
-        if told.where not in ("", press) and not here and material in ("", told.material or material):
-            self.pool.hear(told)
+        for kind, text in entries:
+            told = life_told(text) if KINDS[kind].effect.life_told else None
+            if told is None or told.where in ("", press):
+                continue
+            material = self.settings(told.design).resin_family
+            here = not told.site and any(life.held.serial == told.serial for life in self.lives.values())
+            if not here and material in ("", told.material or material):
+                self.pool.hear(told)
 
     def _part(
         self, out: Mapping[str, HalfState], stay: Mapping[str, HalfState], shot: LoggedShot

@@ -1,6 +1,7 @@
 """Lives that the log tells of: to whom, once, anew where known better, and not against what a person took back."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -59,7 +60,7 @@ def test_a_life_that_is_known_better_is_told_anew(log: Log) -> None:
 def test_what_a_person_took_back_is_not_told_again(log: Log) -> None:
     lives = LivesTold()
     lives.tell(log, NOW, {"P1": [A0]})
-    take_back(log, "events", lives.told["P2", "A-0"][0], NOW, "another resin")
+    take_back(log, "events", lives.told["P2", "", "A-0"][0], NOW, "another resin")
     assert lives.tell(log, NOW, {"P1": [A0]}) == 0
     assert told(log, "P2") == []
 
@@ -67,7 +68,7 @@ def test_what_a_person_took_back_is_not_told_again(log: Log) -> None:
 def test_a_life_taken_back_at_its_own_press_is_none_to_the_others(log: Log) -> None:
     lives = LivesTold()
     lives.tell(log, NOW, {"P1": [A0]})
-    take_back(log, "events", lives.own["P1", "A-0"][0], NOW, "it was a trial of the loader")
+    take_back(log, "events", lives.own["P1", "", "A-0"][0], NOW, "it was a trial of the loader")
     assert lives.tell(log, NOW, {"P1": [A0]}) == 1
     assert told(log, "P2")[-1][1] == LifeTold("A-0", "cap", 0, 0, press="P1")
     assert lives.tell(log, NOW, {"P1": [A0]}) == 0
@@ -106,3 +107,16 @@ def test_lives_of_another_log_are_told_with_their_site(log: Log) -> None:
     assert lives.tell(log, NOW, {}, [far]) == 2
     assert told(log, "P1") == told(log, "P2") == [(6, far)]
     assert lives.tell(log, NOW, {}, [far]) == 0
+
+
+def test_an_insert_of_a_serial_that_another_log_has_as_well_is_another_one(log: Log) -> None:
+    """Small shops count alike: each is told beside the other, and none takes the place of another."""
+    lives, far = LivesTold(), LifeTold("A-0", "cap", 70, 60, True, press="M4", site="hall-2")
+    assert lives.tell(log, NOW, {"P1": [A0]}, [far]) == 4
+    assert [life for _, life in told(log, "P2")] == [replace(A0, press="P1"), far]
+    assert [life for _, life in told(log, "P1")] == [A0, far]
+    assert lives.tell(log, NOW, {"P1": [A0]}, [far]) == 0
+    assert lives_of_other_logs(log, "cap") == [far]
+    third = replace(far, site="hall-3")
+    assert lives.tell(log, NOW, {}, [far, third]) == 2
+    assert lives_of_other_logs(log, "cap") == [far, third]

@@ -72,6 +72,17 @@ def test_an_insert_that_was_elsewhere_brings_its_shots_and_not_its_life() -> Non
     assert pool.ends("d").n_elsewhere == 8  # its life has not ended after all
 
 
+def test_an_insert_of_another_log_is_another_one_whatever_its_serial() -> None:
+    verdict, pool = after(10, told(9, site="hall-2"), serial="X-4")
+    assert verdict.shots_on_insert == 10
+    assert pool.ends("d").n_elsewhere == 9
+    pool.end("d", EndedLife(10, False, "X-4", made=10))
+    assert [len(some) for some in pool.known("d")] == [1, 9]
+    pool.hear(LifeTold("X-4", "d", 80, 80, press="P1", site="hall-3"))
+    pool.hear(LifeTold("X-4", "d", 0, 0, press="P1", site="hall-2"))
+    assert [len(some) for some in pool.known("d")] == [1, 9]
+
+
 def test_what_is_told_anew_takes_the_place_of_what_was_told() -> None:
     lives = told(6)
     sound = LifeTold("X-0", "d", 65, 65, press="P0")

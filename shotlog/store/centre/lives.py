@@ -66,10 +66,14 @@ class LivesElsewhere:
     def _read(self, shipping: Shipping) -> None:
         """Read on what other edges tell."""
         events, presses, gone = (AT_CENTRE[one.name] for one in (schema.events, schema.presses, schema.corrections))
+        with shipping.log.reading() as connection:
+            names = connection.execute(select(schema.logs.c.uid)).scalars().all()
         with shipping.centre.transaction() as connection:
-            every = select(edges.c.number, edges.c.name, edges.c.links).order_by(edges.c.number)
+            # what was set aside when this log was put back from a backup tells of its own lives
+            others = (edges.c.number != shipping.edge.number) & edges.c.uid.not_in(names)
+            every = select(edges.c.number, edges.c.name, edges.c.links).where(others).order_by(edges.c.number)
             for number, name, links in connection.execute(every).all():
-                if number == shipping.edge.number or self._links.get(number) == links:
+                if self._links.get(number) == links:
                     continue
                 self._links[number] = links
                 since = self._upto.get(number, 0)

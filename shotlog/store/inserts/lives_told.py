@@ -29,17 +29,19 @@ known to 12 % without the others and to 9 to 12 % with them, `tests/benchmark/be
 MOST_TOLD = 60
 """Lives of a design that a press is told of when it first mounts it: the newest, as many as the call keeps."""
 
+Key = tuple[str, str, str]
+
 
 @dataclass(slots=True)
 class LivesTold:
     """What a log tells of lives, read on as it grows.
 
-    `own`: by press and serial, what was told last on the very press, with the number of that entry; `told`: the same of
-    what a press was told of another; `back`: entries that were taken back.
+    `own`: by press, site (empty: this log) and serial, what was told last on the very press, with the number of that
+    entry; `told`: the same of what a press was told of another; `back`: entries that were taken back.
     """
 
-    own: dict[tuple[str, str], tuple[int, LifeTold]] = field(default_factory=dict)
-    told: dict[tuple[str, str], tuple[int, LifeTold]] = field(default_factory=dict)
+    own: dict[Key, tuple[int, LifeTold]] = field(default_factory=dict)
+    told: dict[Key, tuple[int, LifeTold]] = field(default_factory=dict)
     back: set[int] = field(default_factory=set)
     _read: tuple[int, int] = (0, 0)
 
@@ -85,7 +87,7 @@ class LivesTold:
 
     def _keep(self, press: str, number: int, life: LifeTold) -> None:
         to = self.told if life.press else self.own
-        to[press, life.serial] = number, life
+        to[press, *life.known_by] = number, life
 
     def _enter(self, work: Transaction, press: str, life: LifeTold, time: datetime, at_shot: int | None = None) -> None:
         entered = note_within(work, press, LIFE, life_text(life), time, at_shot=at_shot)
@@ -95,34 +97,35 @@ class LivesTold:
     def _on_their_own(self, ended: Mapping[str, Iterable[LifeTold]]) -> Iterator[tuple[str, LifeTold]]:
         for press, lives in ended.items():
             for life in lives:
-                known = self.own.get((press, life.serial))
+                known = self.own.get((press, *life.known_by))
                 if life.serial and (known is None or known[1] != life):
                     yield press, life
 
     def _to_the_others(self, connection: Connection, elsewhere: Iterable[LifeTold]) -> Iterator[tuple[str, LifeTold]]:
-        """Yield what each press is to be told of lives that ended elsewhere: of an insert, the life with most shots."""
-        lives: dict[str, dict[str, LifeTold]] = {}
+        """Yield what each press is to be told of lives that ended elsewhere: of an insert, the life with most shots.
+
+        Inserts of one serial in two logs are two.
+        """
+        lives: dict[str, dict[tuple[str, str], LifeTold]] = {}
         here: dict[tuple[str, str], int] = {}
-        for (press, serial), (number, life) in sorted(self.own.items(), key=lambda one: one[1][0]):
+        for (press, *_), (number, life) in sorted(self.own.items(), key=lambda one: one[1][0]):
             is_none = number in self.back
-            life = LifeTold(serial, life.design, 0, 0, press=press) if is_none else replace(life, press=press)
+            life = LifeTold(life.serial, life.design, 0, 0, press=press) if is_none else replace(life, press=press)
             here[press, life.design] = here.get((press, life.design), 0) + (not is_none)
             known = lives.setdefault(life.design, {})
-            if serial not in known or life.made >= known[serial].made:
-                known[serial] = life
+            if life.known_by not in known or life.made >= known[life.known_by].made:
+                known[life.known_by] = life
         for life in elsewhere:
             known = lives.setdefault(life.design, {})
-            if life.serial not in known or life.made > known[life.serial].made:
-                known[life.serial] = life
+            if life.known_by not in known or life.made > known[life.known_by].made:
+                known[life.known_by] = life
         for press, design in _mounted_on(connection):
             enough = here.get((press, design), 0) >= ENOUGH_OWN
             for life in [*lives.get(design, {}).values()][-MOST_TOLD:]:
-                told, own = self.told.get((press, life.serial)), self.own.get((press, life.serial))
+                told, own = self.told.get((press, *life.known_by)), self.own.get((press, *life.known_by))
                 if own is not None and own[1].made >= life.made:
                     continue
-                if (told is None and not enough and life.made > 0) or (
-                    told is not None and told[1] != life and (told[1].site == life.site or told[1].made < life.made)
-                ):
+                if (life.made > 0 and not enough) if told is None else (told[1] != life):
                     yield press, life
 
     def _carried_over(self, connection: Connection) -> Iterator[tuple[str, LifeTold, int]]:
@@ -133,7 +136,7 @@ class LivesTold:
         for press, timeline in timelines.items():
             for now in timeline.stays:
                 serial = now.mounting.insert.serial
-                if now.mounting.single_use or now.end != inf or (press, serial) in self.told:
+                if now.mounting.single_use or now.end != inf or (press, "", serial) in self.told:
                     continue
                 made, last = 0, ""
                 for other, there in timelines.items():
@@ -147,7 +150,7 @@ class LivesTold:
 
 def lives_of_other_logs(log: Log, design: str) -> list[LifeTold]:
     """Return the lives of a design that ended at other sites, as presses here were told of them last."""
-    found = {life.serial: life for _, life in _in_force(log).told.values() if life.design == design and life.site}
+    found = {life.known_by: life for _, life in _in_force(log).told.values() if life.design == design and life.site}
     return [life for life in found.values() if life.made > 0]
 
 
@@ -156,10 +159,10 @@ def lives_counted(log: Log) -> dict[tuple[str, str], tuple[int, int]]:
     press was told of; where it was told of none, nothing.
     """
     lives, found = _in_force(log), dict[tuple[str, str], tuple[int, int]]()
-    for (press, _), (_, life) in sorted(lives.told.items()):
+    for (press, *_), (_, life) in sorted(lives.told.items()):
         here, elsewhere = found.get((press, life.design), (0, 0))
         found[press, life.design] = here, elsewhere + (life.made > 0)
-    for (press, _), (_, life) in lives.own.items():
+    for (press, *_), (_, life) in lives.own.items():
         if (press, life.design) in found:
             here, elsewhere = found[press, life.design]
             found[press, life.design] = here + 1, elsewhere

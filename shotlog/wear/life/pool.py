@@ -100,7 +100,7 @@ class Pool:
         """Take in a life that ended on another press, in place of what was told of that insert before; one without a
         shot says that there was none.
         """
-        self.leave(life.serial)
+        self._leave(life.known_by)
         if life.made > 0:
             told = self.elsewhere.setdefault(life.design, [])
             told.append(life)
@@ -108,28 +108,34 @@ class Pool:
             self._forget(life.design)
 
     def leave(self, serial: str) -> int:
-        """Forget what was told of an insert that is here now; return the shots it had made elsewhere."""
+        """Forget what was told of an insert that is here now; return the shots it had made on other presses of the log.
+
+        One of the same serial in another log is another insert: small shops count alike, and its shots are not carried.
+        """
+        return self._leave(("", serial))
+
+    def _leave(self, known_by: tuple[str, str]) -> int:
         made = 0
         for design, told in self.elsewhere.items():
-            of_it = [one.made for one in told if one.serial == serial]
+            of_it = [one.made for one in told if one.known_by == known_by]
             if of_it:
                 made = max(made, *of_it)
-                told[:] = [one for one in told if one.serial != serial]
+                told[:] = [one for one in told if one.known_by != known_by]
                 self._forget(design)
         return made
 
     def known(self, design: str) -> tuple[list[EndedLife], list[LifeTold]]:
-        """Return the lives of a design that ended here, and those that ended elsewhere: of an insert that was on both,
-        the one with the more shots.
+        """Return the lives of a design that ended here, and those that ended elsewhere: of an insert that was on both
+        (which only presses of one log can say), the one with the more shots.
         """
         ended, told = self.ended.get(design, []), self.elsewhere.get(design, [])
         if not told:
             return ended, told
         here = {one.serial: one.made for one in ended if one.serial}
-        there = {one.serial: one.made for one in told}
+        there = {one.serial: one.made for one in told if not one.site}
         return (
             [one for one in ended if there.get(one.serial, 0) <= one.made],
-            [one for one in told if here.get(one.serial, -1) < one.made],
+            [one for one in told if one.site or here.get(one.serial, -1) < one.made],
         )
 
     def end(self, design: str, life: EndedLife) -> None:

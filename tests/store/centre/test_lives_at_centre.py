@@ -1,5 +1,6 @@
 """How inserts lived at one edge comes to the presses of another by way of the centre, once, and goes with its chain."""
 
+import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -34,9 +35,9 @@ def edge(folder: Path, name: str, design: str = "cap") -> Log:
     return log
 
 
-def ship(log: Log, centre: Centre, name: str) -> Shipping:
+def ship(log: Log, centre: Centre, name: str, anew: bool = False) -> Shipping:
     shipping = Shipping(log, centre, name, "pc", "1.0")
-    shipping.agree()
+    shipping.agree(anew)
     list(shipping.ship())
     return shipping
 
@@ -61,7 +62,7 @@ def test_a_life_at_one_edge_is_told_at_another_of_the_design(centre: Centre, tmp
         own.tell(one, NOW, {"P-one": [LifeTold("Z", "cap", 90, 90)]})
         ship(one, centre, "one")
         assert told["two"].turn(at_two, NOW + 2 * ROUND) == 1
-        take_back(one, "events", own.own["P-one", "Z"][0], NOW, "no life")
+        take_back(one, "events", own.own["P-one", "", "Z"][0], NOW, "no life")
         ship(one, centre, "one")
         assert told["two"].turn(at_two, NOW + 3 * ROUND) == 1
         assert heard(two)[1:] == [
@@ -75,3 +76,19 @@ def test_a_life_at_one_edge_is_told_at_another_of_the_design(centre: Centre, tmp
             assert heard(there) == heard(two)
         # the edge where it was is told nothing of its own
         assert LivesElsewhere().turn(ship(one, centre, "one"), NOW) == 0
+
+
+def test_a_log_put_back_from_a_backup_is_not_told_of_its_own_lives(centre: Centre, tmp_path: Path) -> None:
+    url = f"sqlite:///{tmp_path}/one.db"
+    with edge(tmp_path, "one") as log:
+        LivesTold().tell(log, NOW, {"P-one": [LifeTold("Z", "cap", 90, 80, True)]})
+    shutil.copy(tmp_path / "one.db", tmp_path / "backup.db")
+    with open_log(url, read_only=False) as log:
+        log.append([Shot("P-one", 2, 2, NOW, {"cushion": 5.0})])
+        ship(log, centre, "one")
+    shutil.copy(tmp_path / "backup.db", tmp_path / "one.db")
+    with open_log(url, read_only=False) as log:
+        with log.transaction() as work:
+            work.name("restored", follows="the one before", digest="")
+        assert LivesElsewhere().turn(ship(log, centre, "one", anew=True), NOW) == 0
+    assert len(centre.edges()) == 2
