@@ -123,6 +123,29 @@ def test_a_writer_waits_for_another_and_is_told_that_it_is_locked(log: Log, serv
     assert log.verify()[0] == 2
 
 
+def test_a_server_asks_for_signs_of_life_before_it_keeps_a_lock_for_hours(log: Log) -> None:
+    """Its own answer for what a session was set to: two hours, and for ever, where nobody asks (PostgreSQL manual)."""
+    with log.transaction() as work:
+        alive = ("idle", "interval", "count")
+        asked = [f"tcp_keepalives_{one}" for one in alive] + ["tcp_user_timeout", "idle_in_transaction_session_timeout"]
+        found = [str(work.connection.execute(text(f"SHOW {one}")).scalar_one()) for one in asked]
+    assert found == ["10", "5", "3", "15000", "2min"]
+
+
+def test_a_writer_that_stands_still_keeps_others_out_for_a_while_only(
+    server_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("shotlog.store.log.server._IDLE_S", 0.2)
+    with open_log(server_url, read_only=False) as stands, open_log(server_url, read_only=False) as other:
+        stood = stands.transaction()
+        stood.__enter__().press_id("P1", "2026-01-05T06:00:00Z")
+        other.append(shots(1, 1))
+        with pytest.raises(StoreUnreachable):
+            stood.__exit__(None, None, None)
+        stands.append(shots(2, 2))
+        assert (count(other), other.presses()) == (2, ["P25"])
+
+
 def test_an_earlier_release_and_this_one_wait_for_each_other(log: Log, server_url: str) -> None:
     """It locks the whole table of links: two that wrote at once would fork the chain."""
     with another(server_url) as connection:

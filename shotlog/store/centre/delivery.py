@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, cast
 
-from sqlalchemy import Connection, Table, delete, func, insert, or_, select, text, update
+from sqlalchemy import Connection, Table, delete, func, insert, or_, select, update
 from sqlalchemy.exc import DBAPIError
 
 from shotlog.errors import CentreAway
@@ -23,8 +23,6 @@ __all__ = ["Moved", "Present", "deliver", "say_present"]
 Present = Mapping[str, Mapping[str, Any]]
 """Rows of `presence` by role."""
 
-_LOCK_S = 10
-
 
 class Moved(CentreAway):
     """Somebody else shipped the same log meanwhile: how far it is has to be asked again."""
@@ -38,7 +36,6 @@ def deliver(connection: Connection, number: int, batch: Batch, uid: str, behind:
     Moved
         The centre is not where the batch begins.
     """
-    connection.execute(text(f"SET LOCAL lock_timeout = '{_LOCK_S}s'"))
     table = edges
     at = connection.execute(
         select(table.c.link, table.c.digest).where(table.c.number == number).with_for_update()

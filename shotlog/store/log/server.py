@@ -5,7 +5,8 @@ is on the server's disk when its commit returns, whatever was set for the server
 the journal then. Numbers come back to the last bit, and texts as they are.
 
 Writers come one after the other by a lock of the server that belongs to no table: one on a table would be waited for by
-the server's own cleaning of it, and the other way about.
+the server's own cleaning of it, and the other way about. None waits for a lock for longer than `BUSY_S`, nor keeps one
+for long after its computer went silent.
 """
 
 import logging
@@ -31,15 +32,23 @@ _WRITERS, _MIGRATIONS = 7_310_579_614, 7_310_579_615
 _LOCKED = "55P03"
 """A lock was not had in time: PostgreSQL manual, "PostgreSQL Error Codes"."""
 
-_SETTINGS = """
+_SETTINGS = f"""
 SELECT current_setting('server_encoding'),
     set_config('extra_float_digits', '1', false),
     set_config('synchronous_commit', CASE current_setting('synchronous_commit')
-        WHEN 'off' THEN 'on' ELSE current_setting('synchronous_commit') END, false)
+        WHEN 'off' THEN 'on' ELSE current_setting('synchronous_commit') END, false),
+    set_config('tcp_keepalives_idle', '{2 * _SERVER_S}', false),
+    set_config('tcp_keepalives_interval', '{_SERVER_S}', false),
+    set_config('tcp_keepalives_count', '3', false),
+    set_config('tcp_user_timeout', '{3000 * _SERVER_S}', false)
 """
 """Digits enough for every bit ("Numeric Types"); and only what is not on disk at all is refused to be a commit: what
 standbys are waited for is for whoever runs the server to say.
+
+The server asks us for signs of life too: it would keep the locks of a computer that lost power for two hours.
 """
+_IDLE_S = 120
+"""A transaction in which nothing is asked for so long is ended: its program stands still, and keeps others out."""
 _LOCK = (
     f"SET LOCAL lock_timeout = '{1000 * SLICE_S:.0f}ms'; "
     f"SELECT pg_advisory_xact_lock({_WRITERS}); "
@@ -65,6 +74,10 @@ def engine_on_server(server: URL, read_only: bool) -> Engine:
         with connection.cursor() as cursor:
             cursor.execute(_SETTINGS)
             encoding = cursor.fetchone()[0]
+            if not read_only:
+                cursor.execute(
+                    f"SET lock_timeout = '{BUSY_S}s'; SET idle_in_transaction_session_timeout = '{_IDLE_S}s'"
+                )
         connection.commit()
         if encoding != _ENCODING:
             raise UsageError(
@@ -107,8 +120,7 @@ def begin_on_server(connection: Connection) -> None:
 
 
 def one_migration_on_server(connection: Connection) -> None:
-    """Let one program at a time change the tables, and none wait for those who read or write for longer than it may."""
-    connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_S:.0f}s'")
+    """Let one program at a time change the tables."""
     connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_MIGRATIONS})")
 
 

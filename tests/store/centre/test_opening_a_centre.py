@@ -3,8 +3,9 @@
 import pytest
 from sqlalchemy import create_engine, insert, text
 
-from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.errors import CentreAway, StoreDamaged, StoreUnreachable, UsageError
 from shotlog.store.centre.centre import edges, open_centre
+from shotlog.store.centre.making import LOCK
 from shotlog.store.centre.tables import AT_CENTRE, TABLES
 from shotlog.store.centre.tables import edges as edge_table
 from shotlog.store.log import schema
@@ -67,6 +68,20 @@ def test_a_centre_is_no_log_and_says_which_it_holds(centre_url: str) -> None:
             open_log(centre_url, read_only=read_only)
     with pytest.raises(UsageError, match=r"given edge 'hall-3'.*allowed: hall-1, hall-2"):
         open_log(f"{centre_url}?edge=hall-3")
+
+
+def test_a_centre_that_somebody_brings_up_for_too_long_counts_as_away(
+    centre_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever holds that lock may have lost power: it is told, and tried again, in place of a wait without an end."""
+    monkeypatch.setattr("shotlog.store.log.server.BUSY_S", 0.2)
+    engine = create_engine(centre_url)
+    with engine.connect() as holds:
+        holds.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})
+        with pytest.raises(CentreAway, match="lock timeout"):
+            open_centre(centre_url, "1.0")
+    engine.dispose()
+    open_centre(centre_url, "1.0").close()
 
 
 def test_a_log_is_no_centre(empty_database: str) -> None:
