@@ -12,16 +12,21 @@ from shotlog.store.log import schema
 from shotlog.store.log.edge_at_centre import CENTRE, NUMBER, VIEWS
 from shotlog.store.log.engine import SCHEMA
 
-__all__ = ["FORM", "LOCK", "bring_up", "is_centre", "is_table"]
+__all__ = ["FORM", "LOCK", "bring_up", "is_centre", "is_table", "lock_centre"]
 
 FORM = 1
 """Of the tables that are the centre's own; raised where an older release must not write there any more."""
 
 LOCK = 0x73686F74_6C6F67
-"""The number of the lock under which tables of a centre are made, one program at a time."""
+"""The number of the lock under which tables of a centre are made and edges begun, one program at a time."""
 
 _HIDDEN = ("edge", MONTH)
 """Columns that a log has not got."""
+
+
+def lock_centre(connection: Connection) -> None:
+    """Let one program at a time change what all edges share, until its transaction ends."""
+    connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})
 
 
 def is_table(connection: Connection, name: str) -> bool:
@@ -45,7 +50,7 @@ def bring_up(connection: Connection, where: str, release: str) -> None:
     StoreDamaged
         A newer release brought it up.
     """
-    connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})
+    lock_centre(connection)
     if not is_centre(connection):
         _refuse_others(connection, where)
         for name in (CENTRE, VIEWS):

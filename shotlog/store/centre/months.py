@@ -8,7 +8,7 @@ from datetime import date
 
 from sqlalchemy import Connection, text
 
-from shotlog.store.centre.making import LOCK, is_table
+from shotlog.store.centre.making import is_table, lock_centre
 from shotlog.store.centre.tables import BY_MONTH
 from shotlog.store.log.edge_at_centre import CENTRE
 
@@ -57,7 +57,7 @@ def _ensure(connection: Connection, table: str, month: date) -> None:
     name = part_name(table, month)
     if is_table(connection, name):
         return
-    connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})  # one program at a time
+    lock_centre(connection)
     if is_table(connection, name):
         return
     whole, part = f"{CENTRE}.{table}", f"{CENTRE}.{name}"

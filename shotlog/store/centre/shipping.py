@@ -18,6 +18,7 @@ from shotlog.store.centre.batch import BEGINNING, batches, head_at, newest_numbe
 from shotlog.store.centre.centre import Centre
 from shotlog.store.centre.delivery import Present, deliver, say_present
 from shotlog.store.centre.edges import Edge, find_edge, list_edges
+from shotlog.store.centre.making import lock_centre
 from shotlog.store.centre.months import Months
 from shotlog.store.centre.tables import AT_CENTRE, edges, entered
 from shotlog.store.keeping.head import uid_of
@@ -80,8 +81,9 @@ class Shipping:
         self._present, self._months, self._uid = {}, Months(), uid_of(self.log) or ""
         with self.centre.transaction() as connection:
             found = find_edge(connection, self.name)
-            if found is None:
+            if found is None or not found.link:
                 self._refuse_twice(list_edges(connection))
+            if found is None:
                 found = self._add(connection)
             elif not self._holds(found):
                 if not anew:
@@ -99,6 +101,8 @@ class Shipping:
         ------
         CentreAway
             The centre is out of reach; as Moved: another program ships the same log.
+        UsageError
+            It went there under another name meanwhile.
         StoreUnreachable
             The log is.
         StoreDamaged
@@ -109,6 +113,9 @@ class Shipping:
             to_go = self._newest() - batch.head.number
             try:
                 with self.centre.transaction() as connection:
+                    if batch.after == BEGINNING:  # of two that agreed on two names for one log, the second is refused
+                        lock_centre(connection)
+                        self._refuse_twice(list_edges(connection))
                     deliver(connection, number, batch, self._uid, to_go, self._months)
             except BaseException:
                 self._months.forget()
@@ -149,7 +156,7 @@ class Shipping:
     def _refuse_twice(self, others: list[Edge]) -> None:
         """Refuse to ship a log that is there under another name: its parts would count twice."""
         for one in others:
-            if one.link and self._holds(one):
+            if one.link and one.name != self.name and self._holds(one):
                 raise UsageError(
                     f"centre {self.centre.where}: holds this log as {one.name!r} already; given {self.name!r}, "
                     f"allowed: --as {one.name!r}"
