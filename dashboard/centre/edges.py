@@ -79,7 +79,7 @@ class EdgeLogs:
     def __init__(self, edges: Edges) -> None:
         self.edges = edges
         self._making = threading.Lock()
-        self._made: dict[str, tuple[int, datetime | None, Context]] = {}
+        self._made: dict[str, tuple[tuple[int, int], datetime | None, Context]] = {}
 
     def of(self, name: str) -> Context:
         """Return what the pages of an edge are given.
@@ -92,16 +92,17 @@ class EdgeLogs:
         edge = self.edges.of(name)
         with self._making:
             made = self._made.get(name)
-            link = 0 if edge is None else edge.link
+            link = (0, 0) if edge is None else (edge.number, edge.link)
             if made is not None and made[0] == link:
                 return made[2]
             started = None
-            if made is not None:
+            if made is not None and made[0][0] == link[0]:
                 newest = starts(made[2].source.reading(), 1)
                 started = newest[-1].time if newest else None
                 if started == made[1]:
                     self._made[name] = link, started, made[2]
                     return made[2]
+            if made is not None:
                 made[2].source.close()
             context = self._make(name)
             newest = starts(context.source.reading(), 1)

@@ -10,7 +10,7 @@ from typing import Any
 
 from sqlalchemy import URL, Engine, event, text
 
-from shotlog.errors import UsageError
+from shotlog.errors import StoreReplaced, UsageError
 from shotlog.withheld import without_secrets
 
 __all__ = [
@@ -74,9 +74,10 @@ def shown_url(url: URL) -> str:
 def see_edge(engine: Engine, name: str) -> None:
     """Let every connection of an engine see the log of one edge, for reading only.
 
-    Connecting then raises UsageError where the database is no centre, or knows no such edge.
+    Connecting then raises UsageError where the database is no centre, or knows no such edge. Once connected, it is one
+    log for good: where the name was given to another one since (`ship --anew`), each use raises StoreReplaced.
     """
-    where = shown_url(engine.url)
+    where, number = shown_url(engine.url), list[int]()
 
     @event.listens_for(engine, "do_connect")
     def take_out(_: object, __: object, ___: object, parameters: dict[str, Any]) -> None:
@@ -92,8 +93,9 @@ def see_edge(engine: Engine, name: str) -> None:
             if found is None:
                 names = [str(row[0]) for row in cursor.execute(_NAMES)]
                 raise no_such_edge(where, name, names)
+            number[:] = number or [found[0]]
             settings = {
-                NUMBER: str(found[0]),
+                NUMBER: str(number[0]),
                 "search_path": VIEWS,
                 "default_transaction_read_only": "on",
                 "default_transaction_isolation": "repeatable read",  # what is asked in several questions agrees
@@ -101,6 +103,15 @@ def see_edge(engine: Engine, name: str) -> None:
             for setting, value in settings.items():
                 cursor.execute("SELECT set_config(%s, %s, false)", (setting, value))
         connection.commit()
+
+    @event.listens_for(engine, "checkout")
+    def still(connection: Any, _: object, __: object) -> None:
+        connection.autocommit = True  # asked by itself: what is read next begins a state of its own
+        with connection.cursor() as cursor:
+            found = cursor.execute(_NUMBER_OF, (name,)).fetchone()
+        connection.autocommit = False
+        if found is None or found[0] != number[0]:
+            raise StoreReplaced(f"log {where}: it was set aside at the centre, and another lies there under its name")
 
 
 def no_such_edge(where: str, name: str, names: Sequence[str]) -> UsageError:
