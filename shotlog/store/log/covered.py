@@ -7,11 +7,11 @@ that all of its rows are gone, and that as many are gone as the log says.
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import chain
 from typing import Any
 
-from sqlalchemy import Connection, RowMapping, column, select, table
+from sqlalchemy import Connection, FromClause, RowMapping, column, select, table
 
 from shotlog.errors import StoreDamaged
 from shotlog.store.log import schema
@@ -35,15 +35,41 @@ class Archived:
     rows: int
     found_links: int = 0
     found_rows: int = 0
+    only_said: list[tuple[int, int]] = field(default_factory=list)
+    """At a centre: what is said to have come without its rows, whether or not the record tells of an archive."""
 
     def may_hold(self, link: int) -> bool:
-        return any(first <= link <= last for first, last in self.spans)
+        return _within(link, self.spans)
+
+    def why_not(self, link: int) -> str:
+        """Return what is to be known besides of rows that are gone and that no archive holds."""
+        if not _within(link, self.only_said):
+            return ""
+        return (
+            ", and the record tells of no archive that it went into; where its edge is still bringing the log, look "
+            "again when all is there"
+        )
+
+
+def _within(link: int, spans: Sequence[tuple[int, int]]) -> bool:
+    return any(first <= link <= last for first, last in spans)
 
 
 def archived(connection: Connection) -> Archived:
-    """Return what a log says of rows that went out of it."""
-    said = schema.archives if edge_of(connection.engine.url) is None else GONE
-    rows = connection.execute(select(*(said.c[name] for name in SPAN))).mappings().all()
+    """Return what a log says of rows that went out of it.
+
+    At a centre that stands beside the chain, and is believed as far as the record of the edge says so itself.
+    """
+    record = _said(connection, schema.archives)
+    if edge_of(connection.engine.url) is None:
+        return record
+    came = _said(connection, GONE)
+    both = [(max(a, c), min(b, d)) for a, b in came.spans for c, d in record.spans]
+    return Archived(both, min(came.links, record.links), min(came.rows, record.rows), only_said=came.spans)
+
+
+def _said(connection: Connection, by: FromClause) -> Archived:
+    rows = connection.execute(select(*(by.c[name] for name in SPAN))).mappings().all()
     spans = [(row["first_link"], row["last_link"]) for row in rows]
     return Archived(spans, sum(row["links"] for row in rows), sum(row["rows"] for row in rows))
 
@@ -76,7 +102,7 @@ def covered(
         gone = [(name, row_id) for name, row_id in named if row_id not in found[name]]
         if gone and (len(gone) < len(named) or not gone_by_word.may_hold(link["id"])):
             name, row_id = gone[0]
-            raise StoreDamaged(f"log {where}: row {row_id} of {name} was taken out")
+            raise StoreDamaged(f"log {where}: row {row_id} of {name} was taken out{gone_by_word.why_not(link['id'])}")
         if gone:
             gone_by_word.found_links += 1
             gone_by_word.found_rows += len(gone)

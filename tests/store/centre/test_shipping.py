@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import create_engine, text
 
-from shotlog.errors import CentreAway, StoreDamaged, UsageError
+from shotlog.errors import CentreAway, StoreDamaged, StoreReplaced, UsageError
 from shotlog.settings import Settings
 from shotlog.store.asked.presence import last_seen, touch
 from shotlog.store.asked.state import press_state
@@ -18,6 +18,7 @@ from shotlog.store.centre.centre import Centre, open_centre
 from shotlog.store.centre.delivery import Moved
 from shotlog.store.centre.shipping import Shipping
 from shotlog.store.centre.tables import BY_MONTH
+from shotlog.store.centre.verified import verify_edge
 from shotlog.store.keeping.head import head_of
 from shotlog.store.log.log import Log, open_log
 from tests.made_shots import START, shots
@@ -134,6 +135,8 @@ def test_a_log_put_back_from_a_backup_loses_nothing_at_the_centre(
         log.append(shots(7, 8))
         ship(log, centre)
         was = log.verify()
+    open_before = centre.log("hall-1")
+    assert len(open_before.shots()) == 8
     shutil.copy(tmp_path / "backup.db", path)
     with open_log(url, read_only=False) as log:
         with pytest.raises(UsageError, match=r"up to transaction 2; .* alone holds 2 more\. .*--anew"):
@@ -145,6 +148,9 @@ def test_a_log_put_back_from_a_backup_loses_nothing_at_the_centre(
             ship(log, centre)
         ship(log, centre, anew=True)
         assert same(log, centre)
+    with open_before, pytest.raises(StoreReplaced, match="set aside at the centre"):
+        open_before.shots()
+    assert isinstance(open_before.trouble, StoreReplaced)  # whoever holds it opens it again
     kept = next(one.name for one in centre.edges() if one.name.startswith("hall-1 until"))
     with centre.log(kept) as there:
         assert there.verify() == was
@@ -271,6 +277,35 @@ def test_links_whose_rows_went_into_an_archive_are_told_apart(log: Log, centre: 
         connection.commit()
     ship(log, centre)
     assert same(log, centre)
+
+
+def test_rows_taken_out_at_a_centre_are_missed_whatever_stands_beside_the_chain(
+    log: Log, centre: Centre, centre_url: str
+) -> None:
+    """Only what the record of the edge itself tells of an archive explains that rows are not there."""
+    log.append(shots(1, 2))
+    log.append(shots(3, 4))
+    ship(log, centre)
+    number = centre.edge("hall-1").number
+    ((rows,),) = sql(centre_url, "SELECT rows FROM centre.ledger WHERE id = 2")
+    for word in str(rows).split():
+        table, _, row = word.partition(":")
+        sql(centre_url, f"DELETE FROM centre.{table} WHERE id = {row}")
+    sql(centre_url, f"INSERT INTO centre.gone VALUES ({number}, 2, 2, 1, {len(str(rows).split())})")
+    with pytest.raises(StoreDamaged, match="was taken out, and the record tells of no archive"):
+        verify_edge(centre, "hall-1")
+
+
+def test_a_name_that_nothing_came_under_yet_takes_no_log_that_is_there(log: Log, centre: Centre) -> None:
+    """Its first shipping was broken off before the first batch; parts of a log under two names would count twice."""
+    log.append(shots(1, 4))
+    agreed = Shipping(log, centre, "hall-1", "pc-1", "1.0")
+    agreed.agree()
+    ship(log, centre, "hall-2")
+    for again in (lambda: list(agreed.ship()), lambda: ship(log, centre)):
+        with pytest.raises(UsageError, match="holds this log as 'hall-2' already"):
+            again()
+    assert [(one.name, one.links) for one in centre.edges()] == [("hall-1", 0), ("hall-2", 1)]
 
 
 def test_what_came_before_it_was_archived_stays_at_the_centre(log: Log, centre: Centre, tmp_path: Path) -> None:
