@@ -64,7 +64,15 @@ class LivesElsewhere:
             log.signature = before
 
     def _read(self, shipping: Shipping) -> None:
-        """Read on what other edges tell."""
+        """Read on what other edges tell; what is cut short is read again."""
+        before = self._links.copy(), self._upto.copy(), self._back.copy(), self._lives.copy()
+        try:
+            self._read_on(shipping)
+        except BaseException:
+            self._links, self._upto, self._back, self._lives = before
+            raise
+
+    def _read_on(self, shipping: Shipping) -> None:
         events, presses, gone = (AT_CENTRE[one.name] for one in (schema.events, schema.presses, schema.corrections))
         with shipping.log.reading() as connection:
             names = connection.execute(select(schema.logs.c.uid)).scalars().all()

@@ -4,10 +4,12 @@ import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
 
 from shotlog.entries import LIFE
+from shotlog.errors import CentreAway
 from shotlog.life_text import LifeTold, life_told
 from shotlog.records import Shot
 from shotlog.store.centre.centre import Centre, open_centre
@@ -45,6 +47,25 @@ def ship(log: Log, centre: Centre, name: str, anew: bool = False) -> Shipping:
 def heard(log: Log) -> list[LifeTold | None]:
     (press,) = log.presses()
     return [life_told(one.text) for one in log.timeline(press).events if one.kind == LIFE]
+
+
+def test_a_life_is_told_though_the_centre_went_away_while_it_was_read(
+    centre: Centre, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with edge(tmp_path, "one") as one, edge(tmp_path, "two") as two:
+        LivesTold().tell(one, NOW, {"P-one": [LifeTold("Z", "cap", 90, 80, True)]})
+        ship(one, centre, "one")
+        at_two, told = ship(two, centre, "two"), LivesElsewhere()
+
+        def away(*_: object) -> NoReturn:
+            raise CentreAway("away in the middle")
+
+        with monkeypatch.context() as broken:
+            broken.setattr(LivesElsewhere, "_taken_back", away)
+            with pytest.raises(CentreAway):
+                told.turn(at_two, NOW)
+        assert told.turn(at_two, NOW + ROUND) == 1
+        assert [one.serial for one in heard(two) if one is not None] == ["Z"]
 
 
 def test_a_life_at_one_edge_is_told_at_another_of_the_design(centre: Centre, tmp_path: Path) -> None:
