@@ -8,7 +8,7 @@ from shotlog.withheld import without_secrets
 
 __all__ = ["EDGE_NAME", "ShipSettings", "is_edge_name", "ship"]
 
-EDGE_NAME = "a name without / + # $ , ; : line breaks, or blanks at its ends"
+EDGE_NAME = "a name other than . or .., without / + # $ , ; : line breaks, or blanks at its ends"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,8 @@ class ShipSettings:
 
 def is_edge_name(name: str) -> bool:
     """Say whether an edge may be called that."""
-    return fits_a_cell(name, "/+#,;:$") and len(name) <= 200
+    below_an_address = name not in (".", "..")  # which lead to another page
+    return fits_a_cell(name, "/+#,;:$") and len(name) <= 200 and below_an_address
 
 
 def ship(root: Section) -> ShipSettings | None:

@@ -124,7 +124,7 @@ def test_a_wrong_password_and_a_missing_right_are_told(
 def test_what_is_given_wrong_is_told(config: Path, capsys: pytest.CaptureFixture[str], centre_url: str) -> None:
     assert said("ship", config, "--once") == 2
     assert "--to: given nothing" in capsys.readouterr().err
-    for name in ("a/b", "a,b", " a", "a$b"):
+    for name in ("a/b", "a,b", " a", "a$b", ".", ".."):
         assert said("ship", config, "--to", centre_url, "--as", name, "--once") == 2
         assert "--as: given" in capsys.readouterr().err
     with config.open("a", encoding="utf-8") as more:
