@@ -71,6 +71,7 @@ class Shipper:
         self._present = self._noted = float("-inf")
         self._not_noted: Head | None = None
         self._away: tuple[datetime, float] | None = None
+        self._centre_away = False
         self._wait_s = _FIRST_S
 
     def once(self, anew: bool = False, stop: Callable[[], bool] = lambda: False) -> tuple[int, AtCentre]:
@@ -86,20 +87,21 @@ class Shipper:
             The log does not verify; or the centre is of a newer release.
         """
         shipping = self._agreed(anew)
-        at, began = AtCentre(shipping.head, 0), shipping.head.number
+        at, went = AtCentre(shipping.head, 0), 0
         try:
             for at in shipping.ship():
+                went += at.went
                 self._told(at)
                 if stop():
                     break
         except StoreDamaged:
             shipping.agree()  # where another log lies there by now, that is what is to be told
             raise
-        if at.head.number != began:
+        if went:
             self._not_noted = at.head
         for also in self._besides:
             also(shipping)
-        return at.head.number - began, at
+        return went, at
 
     def finish(self) -> None:
         """Remember how far the centre is, and close it; closing twice is fine."""
@@ -114,8 +116,11 @@ class Shipper:
                 self._there(self.once(stop=stop.is_set)[0])
             except StoreUnreachable as error:
                 self._out_of_reach(error)
+                if isinstance(error, Moved):  # it is there, and is asked how far it is
+                    self._wait_s = _FIRST_S
                 self._clock.wait(stop, self._wait_s)
-                self._wait_s = min(2 * self._wait_s, _LONGEST_S)
+                if not isinstance(error, Moved):
+                    self._wait_s = min(2 * self._wait_s, _LONGEST_S)
             else:
                 self._clock.wait(stop, _LOOK_S)
 
@@ -152,10 +157,11 @@ class Shipper:
         if now - self._present >= _PRESENT_S:
             shipping.say_present()
             self._present = now
+        self._wait_s = _FIRST_S
         if self._away is not None:
             for_s, went = ago(now - self._away[1]), some(n, "transaction")
             logger.warning("%s: it is there again after %s; %s that waited went there", self._shown, for_s, went)
-            self._away, self._wait_s = None, _FIRST_S
+            self._away, self._centre_away = None, False
             self._note_trouble("", self._clock.now())
             self._note_how_far(shipping.log)
         elif now - self._noted >= _NOTE_S:
@@ -166,11 +172,13 @@ class Shipper:
         if not isinstance(error, CentreAway):
             self._log.forget(error)
         self.close()
-        if isinstance(error, Moved) or self._away is not None:
+        if isinstance(error, Moved):
             return
-        self._away = self._clock.now(), self._clock.monotonic()
-        logger.warning("%s; it is tried again until it is there, and what comes waits in the log", error)
-        if isinstance(error, CentreAway):
+        if self._away is None:
+            self._away = self._clock.now(), self._clock.monotonic()
+            logger.warning("%s; it is tried again until it is there, and what comes waits in the log", error)
+        if isinstance(error, CentreAway) and not self._centre_away:
+            self._centre_away = True
             self._note_trouble(str(error), self._away[0])
 
     def _note_trouble(self, why: str, since: datetime) -> None:

@@ -4,17 +4,20 @@ it is back.
 
 import logging
 import threading
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from shotlog.clock import HandClock
-from shotlog.errors import UsageError
+from shotlog.errors import CentreAway, UsageError
 from shotlog.notify.own_log import OwnLog
 from shotlog.shipping import shipper as shippers
 from shotlog.shipping.shipper import Shipper
 from shotlog.store.asked.shipped import shipped
 from shotlog.store.centre.centre import Centre, edges, open_centre
+from shotlog.store.centre.delivery import Moved
+from shotlog.store.centre.shipping import AtCentre
 from shotlog.store.log.log import Log, open_log
 from tests.made_shots import shots
 
@@ -74,6 +77,28 @@ def test_it_is_said_when_it_is_back_with_what_waited(
     assert "1 transaction that waited went there" in caplog.records[-1].getMessage()
     (state,) = shipped(log)
     assert (state.link, state.waits, state.why) == (1, 0, "")
+
+
+def test_two_that_ship_one_log_meet_without_waiting_longer_each_time(
+    log: Log, url: str, centre_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is no outage where another program was further: the first real one is tried again after a second."""
+    log.append(shots(1, 2))
+    clock, own = Waiting(12), OwnLog(url, read_only=False)
+    shipper = Shipper(own, centre_url, "hall-1", "pc", "1.0", clock, nobody)
+    once = shipper.once
+
+    def moved_now_and_then(stop: Callable[[], bool]) -> tuple[int, AtCentre]:
+        if clock.left % 2:
+            raise Moved("another program shipped the same log meanwhile")
+        if clock.left < 6:
+            raise CentreAway("away")
+        return once(stop=stop)
+
+    monkeypatch.setattr(shipper, "once", moved_now_and_then)
+    shipper.follow(threading.Event())
+    own.close()
+    assert clock.waited == [1] * 12
 
 
 def test_another_log_at_the_path_is_told_as_that(log: Log, url: str, centre_url: str, tmp_path: Path) -> None:

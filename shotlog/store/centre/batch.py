@@ -16,7 +16,7 @@ from shotlog.store.log.covered import archived, covered
 from shotlog.store.log.identity import Head
 from shotlog.store.log.log import Log
 
-__all__ = ["BEGINNING", "Batch", "batches", "head_at", "newest_number"]
+__all__ = ["BEGINNING", "Batch", "batches", "head_at", "links_between", "newest_number"]
 
 BEGINNING = Head(0, GENESIS)
 """The place before the first link."""
@@ -43,6 +43,13 @@ class Batch:
 def newest_number(connection: Connection) -> int:
     """Return the number of the newest link of a log, 0 for none."""
     return int(connection.execute(select(func.max(schema.ledger.c.id))).scalar() or 0)
+
+
+def links_between(connection: Connection, after: int, upto: int) -> int:
+    """Return how many links of a log have a number above `after`, and `upto` at most."""
+    number = schema.ledger.c.id
+    query = select(func.count()).select_from(schema.ledger).where(number > after, number <= upto)
+    return int(connection.execute(query).scalar_one())
 
 
 def head_at(connection: Connection, number: int) -> Head:

@@ -14,7 +14,7 @@ from sqlalchemy import Connection, func, select, update
 from sqlalchemy.dialects.postgresql import insert
 
 from shotlog.errors import StoreDamaged, UsageError
-from shotlog.store.centre.batch import BEGINNING, batches, head_at, newest_number
+from shotlog.store.centre.batch import BEGINNING, batches, head_at, links_between, newest_number
 from shotlog.store.centre.centre import Centre
 from shotlog.store.centre.delivery import Present, deliver, say_present
 from shotlog.store.centre.edges import Edge, find_edge, list_edges
@@ -31,10 +31,14 @@ __all__ = ["AtCentre", "Shipping"]
 
 @dataclass(frozen=True, slots=True)
 class AtCentre:
-    """How far an edge is at the centre: the head it has there, and how many links are still to go."""
+    """How far an edge is at the centre: the head it has there, how many links are still to go, and how many just went.
+
+    Numbers of links have gaps on a server, where a transaction was undone: links are counted.
+    """
 
     head: Head
     to_go: int
+    went: int = 0
 
 
 class Shipping:
@@ -52,6 +56,7 @@ class Shipping:
         self._months, self._present, self._head = Months(), dict[str, dict[str, object]](), BEGINNING
         self._edge: Edge | None = None
         self._uid = ""
+        self._counted = self._left = 0
 
     @property
     def edge(self) -> Edge:
@@ -92,6 +97,7 @@ class Shipping:
             said = {"host": self._host, "release": self._release}
             connection.execute(update(edges).where(edges.c.number == found.number).values(**said))
         self._edge, self._head = found, Head(found.link, found.digest) if found.link else BEGINNING
+        self._counted, self._left = self._head.number, 0
         return AtCentre(self._head, self._to_go())
 
     def ship(self) -> Iterator[AtCentre]:
@@ -110,7 +116,7 @@ class Shipping:
         """
         number = self.edge.number
         for batch in batches(self.log, self._head):
-            to_go = self._newest() - batch.head.number
+            to_go = self._to_go() - len(batch.links)
             try:
                 with self.centre.transaction() as connection:
                     if batch.after == BEGINNING:  # of two that agreed on two names for one log, the second is refused
@@ -120,8 +126,8 @@ class Shipping:
             except BaseException:
                 self._months.forget()
                 raise
-            self._head = batch.head
-            yield AtCentre(batch.head, to_go)
+            self._head, self._left = batch.head, to_go
+            yield AtCentre(batch.head, to_go, len(batch.links))
 
     def say_present(self) -> None:
         """Say at the centre that the edge is heard, and who is at work there."""
@@ -133,12 +139,13 @@ class Shipping:
             say_present(connection, self.edge.number, self._to_go(), self._present, now)
         self._present = {role: dict(row) for role, row in now.items()}
 
-    def _newest(self) -> int:
-        with self.log.reading() as connection:
-            return newest_number(connection)
-
     def _to_go(self) -> int:
-        return max(self._newest() - self._head.number, 0)
+        """Return how many links the log has that the centre has not; those that came since are counted, once."""
+        with self.log.reading() as connection:
+            newest = newest_number(connection)
+            self._left += links_between(connection, self._counted, newest)
+        self._counted = newest
+        return self._left
 
     def _holds(self, edge: Edge) -> bool:
         """Say whether this log holds all that the centre has of an edge."""

@@ -338,6 +338,8 @@ def test_the_log_of_an_edge_may_lie_on_a_server_too(server_url: str, centre: Cen
             work.seal(None)
             raise RuntimeError("undone")
         log.append(shots(3, 4))
+        to_go = Shipping(log, centre, "hall-1", "pc-1", "1.0").agree().to_go
+        assert to_go == 2  # transactions, not numbers
         ship(log, centre)
         log.append(shots(5, 6))
         ship(log, centre)
