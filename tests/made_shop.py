@@ -1,5 +1,6 @@
 """An edge with a few shots, a centre that has them, and the commands at both ends."""
 
+import shutil
 from pathlib import Path
 
 from shotlog.cli.main import main
@@ -32,14 +33,24 @@ class Shop:
 
     def __init__(self, folder: Path, centre: str, name: str = "hall-2", press: str = "P25") -> None:
         folder.mkdir(exist_ok=True)
-        self.folder, self.centre, self.name = folder, centre, name
-        self.edge, self.plant = folder / "edge.toml", folder / "plant.toml"
+        self._at(folder, centre, name)
         self.edge.write_text(EDGE.replace("PRESS", press), encoding="utf-8")
-        self.plant.write_text(f'[log]\nstore = "{centre}?edge={name}"\n', encoding="utf-8")
-        self.at_edge = f"sqlite:///{(folder / 'edge.db').as_posix()}"
         with open_log(self.at_edge, read_only=False) as log:
             inserts = Mounting(press, "moving", Insert("B-1", "cap-r2"), 1, START)
             log.append([start_of(load(self.edge), START), inserts, *shots(1, 30, press)])
+
+    def _at(self, folder: Path, centre: str, name: str) -> None:
+        self.folder, self.centre, self.name = folder, centre, name
+        self.edge, self.plant = folder / "edge.toml", folder / "plant.toml"
+        self.plant.write_text(f'[log]\nstore = "{centre}?edge={name}"\n', encoding="utf-8")
+        self.at_edge = f"sqlite:///{(folder / 'edge.db').as_posix()}"
+
+    def copy(self, folder: Path, centre: str) -> "Shop":
+        """Return this edge as it stands in another folder, with a centre that is a copy of this one's."""
+        made = Shop.__new__(Shop)
+        shutil.copytree(self.folder, folder, dirs_exist_ok=True)
+        made._at(folder, centre, self.name)
+        return made
 
     def ship(self) -> None:
         """Ship all there is, and take in what waits."""

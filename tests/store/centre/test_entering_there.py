@@ -1,7 +1,7 @@
 """What people enter at a centre, by the commands: refused at once where that is plain, taken in by the edge once."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -24,15 +24,35 @@ from shotlog.store.centre.tables import about
 from shotlog.store.log import schema
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
+from tests.logs_on_server import LogsOnServer
 from tests.made_shop import Shop
 from tests.postgres import Server
 
 
-@pytest.fixture
-def shop(tmp_path: Path, centre_url: str) -> Shop:
-    made = Shop(tmp_path, centre_url)
+@pytest.fixture(scope="module")
+def shipped(server: Server, made_centre: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """A shop whose centre has all of it."""
+    database = server.make(template=made_centre)
+    made = Shop(tmp_path_factory.mktemp("shipped"), database.render_as_string(hide_password=False))
     made.ship()
-    return made
+    yield made
+    server.drop(database)
+
+
+@pytest.fixture
+def shop(
+    shipped: Shop, server: Server, made_centre: str, tmp_path: Path, logs_on_server: LogsOnServer | None
+) -> Iterator[Shop]:
+    """That shop, of this test alone; where logs lie on the server there is no file of it to copy."""
+    database = server.make(template=made_centre if logs_on_server is not None else make_url(shipped.centre).database)
+    centre = database.render_as_string(hide_password=False)
+    if logs_on_server is not None:
+        made = Shop(tmp_path, centre)
+        made.ship()
+    else:
+        made = shipped.copy(tmp_path, centre)
+    yield made
+    server.drop(database)
 
 
 Said = Callable[[], str]
@@ -179,6 +199,7 @@ def test_cut_off_between_the_edge_and_the_centre_it_goes_in_once(
     assert len([one for one in json.loads(said()) if one["kind"] == "decision"]) == 1
 
 
+@pytest.mark.long
 def test_two_centres_are_two_who_enter(shop: Shop, server: Server, made_centre: str, said: Said) -> None:
     """A log shipped to two centres takes from both: what the one holds, the other must have seen to let it go."""
     other = Shop.__new__(Shop)
