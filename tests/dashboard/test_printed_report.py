@@ -99,6 +99,7 @@ def test_a_day_with_more_to_decide_than_a_page_holds_still_opens_on_two(
     assert "48 spans more, under Parts held of its press" in printed.opening
 
 
+@pytest.mark.long
 def test_the_whole_day_of_the_demo_fits_on_ten_pages(browser: Chromium, tmp_path: Path) -> None:
     """Two presses, 505 shots: it took 25. On the first two stands what people found, where parts are, who decided."""
     day = demo_day(tmp_path, {"P25": 345, "P15": 160}, judged=True)

@@ -162,7 +162,7 @@ def test_every_page_fits_every_size(viewers: Viewers, request: pytest.FixtureReq
     assert not wrong, "\n".join(wrong)
 
 
-@pytest.mark.parametrize("calm", [False, True])
+@pytest.mark.parametrize("calm", [False, pytest.param(True, marks=pytest.mark.long)])
 def test_thirty_presses_are_on_one_screen(
     calm: bool, tmp_path: Path, browser: Chromium, serve: Callable[..., Served]
 ) -> None:

@@ -132,28 +132,32 @@ def live(url: str, day: list[int | Act], after_shot: Callable[[Log, int], None])
         return said(log)
 
 
-@settings(max_examples=12, derandomize=True, deadline=None)
-@given(day=days, every=st.integers(2, 9))
+@pytest.mark.parametrize("days_lived", [4, pytest.param(12, marks=pytest.mark.long)])
 def test_live_restarted_judged_late_and_replayed_are_equal_to_the_last_bit(
-    tmp_path_factory: pytest.TempPathFactory, fresh: Path, day: list[int | Act], every: int
+    tmp_path_factory: pytest.TempPathFactory, fresh: Path, days_lived: int
 ) -> None:
-    folder = tmp_path_factory.mktemp("day")
+    @settings(max_examples=days_lived, derandomize=True, deadline=None)
+    @given(day=days, every=st.integers(2, 9))
+    def lived(day: list[int | Act], every: int) -> None:
+        folder = tmp_path_factory.mktemp("day")
 
-    def url(name: str) -> str:
-        (folder / name).write_bytes(fresh.read_bytes())
-        return f"sqlite:///{(folder / name).as_posix()}"
+        def url(name: str) -> str:
+            (folder / name).write_bytes(fresh.read_bytes())
+            return f"sqlite:///{(folder / name).as_posix()}"
 
-    standing: dict[int, Judge] = {}
-    at_once = live(url("live.db"), day, lambda log, n: standing.setdefault(id(log), judge(log)).catch_up() and None)
-    restarted = live(
-        url("restarted.db"), day, lambda log, n: judge(log).catch_up() and None if n % every == 0 else None
-    )
-    late = live(url("late.db"), day, lambda log, n: None)
-    assert at_once == restarted
-    assert at_once == late
-    with open_log(f"sqlite:///{(folder / 'live.db').as_posix()}") as log:
-        assert replayed(log, folder) == at_once
-        assert [verdict.shot for verdict in at_once[0]] == [logged.shot for logged in log.logged("P25")]
+        standing: dict[int, Judge] = {}
+        at_once = live(url("live.db"), day, lambda log, n: standing.setdefault(id(log), judge(log)).catch_up() and None)
+        restarted = live(
+            url("restarted.db"), day, lambda log, n: judge(log).catch_up() and None if n % every == 0 else None
+        )
+        late = live(url("late.db"), day, lambda log, n: None)
+        assert at_once == restarted
+        assert at_once == late
+        with open_log(f"sqlite:///{(folder / 'live.db').as_posix()}") as log:
+            assert replayed(log, folder) == at_once
+            assert [verdict.shot for verdict in at_once[0]] == [logged.shot for logged in log.logged("P25")]
+
+    lived()
 
 
 def test_the_example_day_has_verdicts_of_every_kind(log: Log) -> None:
