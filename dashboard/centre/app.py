@@ -94,7 +94,8 @@ def _tell_health(server: flask.Flask, edges: Edges) -> None:
     @server.get("/healthz")
     def healthz() -> flask.Response:
         try:
-            found = {one.name: {"silent_s": round(one.silent_s), "behind": one.behind} for one in edges.now()}
+            at_work = [one for one in edges.now() if one.set_aside is None]
+            found = {one.name: {"silent_s": round(one.silent_s), "behind": one.behind} for one in at_work}
             told: dict[str, Any] = {"ok": True, "edges": found}
         except ShotlogError:
             told = {"ok": False, "state": "the centre cannot be read"}

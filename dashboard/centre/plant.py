@@ -56,7 +56,7 @@ class CentrePlant:
         with self._looking:
             notices: list[str] = []
             try:
-                self._edges = self._logs.edges.now()
+                self._edges = tuple(one for one in self._logs.edges.now() if one.set_aside is None)
                 left = self._look_at(now, monotonic() + at_once_s)
                 notices += [f"{left} of {len(self._edges)} edges are being read"] if left else []
                 self._read = now

@@ -8,13 +8,17 @@ import tempfile
 from collections.abc import Callable, Sequence
 from contextlib import redirect_stdout
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from shotlog.cli.folder_name import folder_name
 from shotlog.cli.opening import ONE_EDGE
 from shotlog.errors import ShotlogError, UsageError
 from shotlog.settings import load
 
-__all__ = ["edge_names", "every_edge", "one_of"]
+if TYPE_CHECKING:
+    from shotlog.store.centre.edges import Edge
+
+__all__ = ["edge_names", "edges_of", "every_edge", "one_of"]
 
 _OF_ONE = ("press", "expect", "after", "parts")
 """What a command is given that is of one edge alone."""
@@ -23,26 +27,36 @@ Run = Callable[[argparse.Namespace], int]
 ForEdge = Callable[[argparse.Namespace, str], None]
 
 
-def edge_names(config: Path) -> list[str] | None:
-    """Return the edges of the centre that a configuration is about; None where it is about one log."""
+def edge_names(config: Path, aside: bool = False) -> list[str] | None:
+    """Return the edges of the centre that a configuration is about; None where it is about one log.
+
+    `aside`: with those that were set aside, which count nowhere.
+    """
+    found = edges_of(config)
+    return None if found is None else [one.name for one in found if aside or one.set_aside is None]
+
+
+def edges_of(config: Path) -> "list[Edge] | None":
+    """Return all that the centre holds that a configuration is about; None where it is about one log."""
     settings = load(config)
     if not settings.is_centre or settings.edge:
         return None
 
     from shotlog.store.centre.centre import edges
 
-    return [one.name for one in edges(settings.store)]
+    return edges(settings.store)
 
 
-def every_edge(run: Run, for_edge: ForEdge | None = None) -> Run:
+def every_edge(run: Run, for_edge: ForEdge | None = None, *, aside: bool = False) -> Run:
     """Return a command that goes over all edges where the configuration is about a whole centre.
 
     Its JSON is one object then, with that of each edge under its name, null where it failed. `for_edge` sets what an
-    edge is to have of its own in the arguments, such as its file, by a name that a file may have.
+    edge is to have of its own in the arguments, such as its file, by a name that a file may have. `aside`: it goes over
+    those that were set aside too.
     """
 
     def over(arguments: argparse.Namespace) -> int:
-        names = edge_names(arguments.config)
+        names = edge_names(arguments.config, aside)
         if names is None:
             return run(arguments)
         for one in _OF_ONE:

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
 
 from shotlog.channels import CHANNELS
-from shotlog.cli.every_edge import every_edge
+from shotlog.cli.every_edge import edges_of, every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
 from shotlog.cli.set_points import set_document, set_line
 from shotlog.cli.starting import start_document, step_document
@@ -48,9 +49,18 @@ _STEPS = 3
 
 def add(subparsers: Subparsers) -> None:
     """Add the command."""
-    parser = add_command(subparsers, "status", "show how things stand at each press and balance", every_edge(_run))
+    parser = add_command(subparsers, "status", "show how things stand at each press and balance", _over_all)
     parser.add_argument("--press", metavar="P", help="only this press or balance")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
+
+
+def _over_all(arguments: argparse.Namespace) -> int:
+    """Go over the edges of a centre; say last what was set aside there, which counts nowhere."""
+    worst = every_edge(_run)(arguments)
+    for one in () if arguments.json else edges_of(arguments.config) or ():
+        if one.set_aside is not None:
+            print(f"\nset aside on {clock_time(one.set_aside)}: {one.name}; it is read with ?edge={quote(one.name)}")
+    return worst
 
 
 def _run(arguments: argparse.Namespace) -> int:

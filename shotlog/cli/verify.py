@@ -24,7 +24,7 @@ def add(subparsers: Subparsers) -> None:
         subparsers,
         "verify",
         "check that the file of the log is whole and that nothing in it, and no picture, was changed later",
-        every_edge(_run),
+        every_edge(_run, aside=True),
     )
     parser.add_argument(
         "--expect", metavar="DIGEST", help="a digest that a report, an export or a backup printed: the log must hold it"

@@ -19,7 +19,9 @@ class Edge:
     ``number``: what its rows stand under. ``uid``, ``host``, ``release``: which log it is, the computer that shipped it
     and with which release. ``links``, ``link``, ``digest``: how many links of its chain are here, the number of the
     newest and its digest; 0 and empty before the first. ``behind``: links that the edge had and the centre had not when
-    it was last heard. ``last_seen``: when it was; ``last_shipped``: when the newest link came.
+    it was last heard. ``last_seen``: when it was; ``last_shipped``: when the newest link came. ``set_aside``: when its
+    log went anew under its name (`ship --anew`), and this stayed as the copy of what was lost: it is read by its name,
+    and counts nowhere; None for an edge at work.
     """
 
     number: int
@@ -34,6 +36,7 @@ class Edge:
     first_seen: datetime
     last_seen: datetime
     last_shipped: datetime
+    set_aside: datetime | None
     silent_s: float
     """Seconds since it was last heard, by the clock of the centre alone."""
 

@@ -79,8 +79,11 @@ class LivesElsewhere:
         with shipping.centre.transaction() as connection:
             # what was set aside when this log was put back from a backup tells of its own lives
             others = (edges.c.number != shipping.edge.number) & edges.c.uid.not_in(names)
-            every = select(edges.c.number, edges.c.name, edges.c.links).where(others).order_by(edges.c.number)
-            for number, name, links in connection.execute(every).all():
+            every = select(edges.c.number, edges.c.name, edges.c.links, edges.c.set_aside).where(others)
+            for number, name, links, set_aside in connection.execute(every.order_by(edges.c.number)).all():
+                if set_aside is not None:  # they are told under the name by the log that is there now
+                    self._lives = {key: life for key, life in self._lives.items() if key[0] != number}
+                    continue
                 if self._links.get(number) == links:
                     continue
                 self._links[number] = links

@@ -163,7 +163,7 @@ class Shipping:
     def _refuse_twice(self, others: list[Edge]) -> None:
         """Refuse to ship a log that is there under another name: its parts would count twice."""
         for one in others:
-            if one.link and one.name != self.name and self._holds(one):
+            if one.link and one.name != self.name and one.set_aside is None and self._holds(one):
                 raise UsageError(
                     f"centre {self.centre.where}: holds this log as {one.name!r} already; given {self.name!r}, "
                     f"allowed: --as {one.name!r}"
@@ -175,7 +175,7 @@ class Shipping:
         plain = f"{edge.name} until {datetime.now(UTC):%Y-%m-%d}"
         names = (plain, *(f"{plain} ({n})" for n in range(2, 1000)))
         free = next(name for name in names if name not in taken)
-        connection.execute(update(edges).where(edges.c.number == edge.number).values(name=free))
+        connection.execute(update(edges).where(edges.c.number == edge.number).values(name=free, set_aside=func.now()))
         added = self._add(connection)
         waits = (entered.c.edge == edge.number) & entered.c.settled.is_(None)
         connection.execute(update(entered).where(waits).values(edge=added.number))

@@ -64,6 +64,7 @@ edges = Table(
     _text("digest"),
     _count("behind"),
     *(_time(name) for name in ("first_seen", "last_seen", "last_shipped")),
+    Column("set_aside", DateTime(timezone=True)),
 )
 """The edges; see `store.centre.edges.Edge`."""
 
