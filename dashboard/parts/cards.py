@@ -8,11 +8,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from dashboard.shared.held import PressDoubts, held_parts
 from shotlog.parts.doubt import Since
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import Decision, Ground, PartStanding
 from shotlog.review.held import HeldGroup, HeldGroups
+from shotlog.review.still_held import PressDoubts, still_held
 from shotlog.wording.parts import decision_text, doubt_text, doubts_text
 
 __all__ = ["HeldCard", "held_cards"]
@@ -56,7 +56,7 @@ class HeldCard:
 
 def held_cards(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldCard]:
     """Return the held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
-    held = dict(held_parts(against, decided))
+    held = dict(still_held(against, decided))
     groups = HeldGroups()
     for part in sorted({*against.parts, *held}):
         # What made it is not asked here; one that is not held is told for its cavity, so that a span means all or some.

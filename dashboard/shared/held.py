@@ -13,48 +13,24 @@ from dashboard.shared.apart import apart
 from dashboard.shared.latest import Latest
 from dashboard.shared.source import Source
 from shotlog.errors import StoreUnreachable
-from shotlog.parts.doubt import Doubt, Lifted, Since
+from shotlog.parts.doubt import Since
 from shotlog.parts.held import HeldNow
 from shotlog.parts.part import Part
-from shotlog.parts.standing import Decision, Ground, by_shot, ground
-from shotlog.review.states import counted_through
+from shotlog.parts.standing import Decision, Ground
+from shotlog.review.still_held import NEAR, PressDoubts, doubts_of, still_held
 from shotlog.settings import Settings
 from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.dispositions import decisions, held_among
-from shotlog.store.parts.doubts import said_of_parts
-from shotlog.store.parts.parts import made_parts
-from shotlog.store.parts.undecided import undecided_doubts
 from shotlog.wording.parts import decision_text, doubts_text
 
-__all__ = ["HeldOfPress", "HeldReader", "HeldRun", "PressDoubts", "doubts_of", "held_parts", "held_runs", "work_out"]
-
-NEAR = 20_000
-"""Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
+__all__ = ["HeldOfPress", "HeldReader", "HeldRun", "held_runs", "work_out"]
 
 AT_HAND = 2_000
 """Up to so many shots the page at the press waits for it; beyond, it shows what is known and what is new follows."""
 
-LIFTED = 60
-"""Calls of a press of which it is shown what they name no more, the newest ones."""
-
 
 _PATIENCE_S = 60.0
-
-
-@dataclass(frozen=True, slots=True)
-class PressDoubts:
-    """What speaks against parts of a press, all of it, the newest last.
-
-    `parts`: those of the shots it speaks of, in order. `lifted`: what calls once named and none names any more, the
-    newest. `dry`: shots that made no part.
-    """
-
-    press: str
-    doubts: tuple[Doubt, ...]
-    parts: tuple[Part, ...]
-    lifted: tuple[Lifted, ...]
-    dry: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,27 +53,7 @@ class HeldRun:
 def work_out(settings: Settings, presses: Sequence[str]) -> tuple[PressDoubts, ...]:
     """Return what speaks against parts of presses of a log."""
     with open_log(settings.store) as log:
-        return tuple(doubts_of(log, press, settings) for press in presses)
-
-
-def doubts_of(log: Log, press: str, settings: Settings, long: int = NEAR) -> PressDoubts:
-    """Return what speaks against the parts of one press; of one with more than `long` shots, of those that may be held
-    still.
-    """
-    timeline, newest = log.timeline(press), counted_through(log, press)
-    if newest <= long:
-        speaking, lifted = said_of_parts(log, press, timeline=timeline, designs=settings.designs)
-    else:
-        speaking, lifted = undecided_doubts(log, press, newest, timeline, settings.designs)
-    shots = {shot for doubt in speaking for shot in range(doubt.first, doubt.last + 1)}
-    made = made_parts(log, press, settings.designs, min(shots), max(shots), timeline, shots) if shots else []
-    return PressDoubts(
-        press,
-        tuple(sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))),
-        tuple(one.part for one in made),
-        tuple(lifted[-LIFTED:]),
-        frozenset(timeline.dry_shots),
-    )
+        return tuple(doubts_of(log, press, settings.designs) for press in presses)
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +141,7 @@ class HeldReader:
         if kept is None or kept[0] != mark:
             log = self._source.reading()
             decided = decisions(log, press)
-            held = held_parts(against, decided)
+            held = still_held(against, decided)
             now = held_among(log, press, held, decided, against.dry) if held else None
             kept = self._kept[press] = (mark, HeldOfPress(now, tuple(held)))
         return kept[1]
@@ -202,7 +158,7 @@ class HeldReader:
         moved = [press for press, one in counts.items() if press not in known or known[press][0] != one.changes]
         if sum(counts[press].n_shots for press in moved) <= self._near:
             log = self._source.reading()
-            found = [doubts_of(log, press, settings) for press in moved]
+            found = [doubts_of(log, press, settings.designs) for press in moved]
         else:
             found = list(apart(partial(work_out, presses=moved), settings))
         known.update({one.press: (counts[one.press].changes, one) for one in found})
@@ -212,22 +168,10 @@ class HeldReader:
 def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldRun]:
     """Return the runs of held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
     runs: list[list[tuple[Part, Ground]]] = []
-    for part, stands in held_parts(against, decided):
+    for part, stands in still_held(against, decided):
         follows = runs and part.shot - runs[-1][-1][0].shot <= 1 and runs[-1][-1][1].alike == stands.alike
         runs[-1].append((part, stands)) if follows else runs.append([(part, stands)])
     return [_run(against.press, run) for run in reversed(runs)]
-
-
-def held_parts(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[Part, Ground]]:
-    """Return the held parts of a press, in order, with how each stands."""
-    parts = set(against.parts)
-    for one in decided:
-        if one.decision == "held":
-            parts.update(Part(against.press, shot, one.cavity or 1) for shot in range(one.first, one.last + 1))
-    shots = {part.shot for part in parts}
-    doubts, said = by_shot(against.doubts, shots), by_shot(decided, shots)
-    stands = ((part, ground(part, doubts.get(part.shot, ()), said.get(part.shot, ()))) for part in sorted(parts))
-    return [(part, one) for part, one in stands if one.state == "held"]
 
 
 def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> HeldRun:

@@ -96,7 +96,7 @@ def _held_of_each(arguments: argparse.Namespace) -> int:
 
 
 def _held_now(arguments: argparse.Namespace) -> int:
-    from shotlog.store.parts.dispositions import held_on
+    from shotlog.review.still_held import held_on
 
     with opened(arguments.config) as (settings, log):
         held = [(press.name, held_on(log, press.name, settings.designs)) for press in settings.presses]

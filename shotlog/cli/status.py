@@ -255,7 +255,7 @@ def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSet
     """
     from shotlog.answers.verdict import found_documents
     from shotlog.parts.found import verdict_beside
-    from shotlog.store.parts.dispositions import held_on
+    from shotlog.review.still_held import held_on
     from shotlog.store.parts.found import found_on
 
     press, verdict = state.press, None if state.verdict is None else state.verdict.verdict

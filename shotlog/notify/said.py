@@ -6,10 +6,10 @@ from datetime import datetime
 from shotlog.entries import KINDS
 from shotlog.notify.spells import Spell
 from shotlog.records import Verdict
+from shotlog.review.still_held import held_on
 from shotlog.settings import Settings
 from shotlog.store.asked.state import verdicts
 from shotlog.store.log.log import Log
-from shotlog.store.parts.dispositions import held_on
 from shotlog.store.parts.places import where_is
 from shotlog.wording.entries import half_named
 from shotlog.wording.facts import limits_passed

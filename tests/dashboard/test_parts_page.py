@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
+from typing import Any
 
 import pytest
 from dash import Dash
@@ -21,7 +22,7 @@ from dashboard.parts import lists as parts_lists
 from dashboard.parts.cards import held_cards
 from dashboard.parts.desk import PartsDesk, number, piece_taken
 from dashboard.parts.reader import PartsReader, PartsView
-from dashboard.shared.held import HeldReader, PressDoubts, doubts_of, held_runs
+from dashboard.shared.held import HeldReader, held_runs
 from shotlog.entries import KINDS
 from shotlog.errors import UsageError
 from shotlog.parts.against import FAR_OUT
@@ -30,11 +31,12 @@ from shotlog.parts.far import FarOut
 from shotlog.parts.part import Part
 from shotlog.parts.standing import DECISIONS, Decision
 from shotlog.records import Insert, Mounting
-from shotlog.settings import Bound, Settings, load
+from shotlog.review.still_held import PressDoubts, doubts_of, held_on
+from shotlog.settings import Bound, load
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.baths import baths, make_up
-from shotlog.store.parts.dispositions import decisions, enter_decision, held_on, held_parts
+from shotlog.store.parts.dispositions import decisions, enter_decision, held_parts
 from shotlog.store.parts.doubts import said_of_parts
 from shotlog.store.parts.inspections import inspect, inspections
 from shotlog.store.parts.pictures import pictures_of_insert
@@ -202,7 +204,7 @@ def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypat
 def test_worked_out_apart_it_is_the_same(worn: Trial, source: Source) -> None:
     near, apart = HeldReader(source).doubts(), HeldReader(source, near=10).doubts(60.0)
     assert near == apart
-    assert near == tuple(doubts_of(worn.log, press, worn.settings) for press in worn.log.presses())
+    assert near == tuple(doubts_of(worn.log, press, worn.settings.designs) for press in worn.log.presses())
 
 
 def test_over_many_shots_the_page_does_not_wait(worn: Trial, source: Source) -> None:
@@ -225,9 +227,9 @@ def test_ones_own_entry_is_in_the_next_answer_however_long_it_takes(
                 worked.set()
                 super().join(30.0)
 
-    def slow_doubts(log: Log, press: str, settings: Settings) -> PressDoubts:
+    def slow_doubts(log: Log, press: str, designs: Any) -> PressDoubts:
         assert worked.wait(30.0)
-        return doubts_of(log, press, settings)
+        return doubts_of(log, press, designs)
 
     def clock() -> float:
         return 0.0 if threading.current_thread() is threading.main_thread() else next(hours)

@@ -29,7 +29,6 @@ __all__ = [
     "decisions",
     "enter_decision",
     "held_among",
-    "held_on",
     "held_parts",
     "part_standings",
     "refuse_nameless",
@@ -142,18 +141,12 @@ def held_parts(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> l
     return [standing for standing in part_standings(log, press, designs) if standing.state == "held"]
 
 
-def held_on(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> HeldNow | None:
-    """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is."""
-    timeline = log.timeline(press)
-    stands = part_standings(log, press, designs, timeline=timeline)
-    return held_among(
-        log, press, [(one.part, one.ground) for one in stands], decisions(log, press), set(timeline.dry_shots)
-    )
-
-
 def held_among(
     log: Log, press: str, stands: Iterable[tuple[Part, Ground]], decided: Sequence[Decision], dry: Container[int]
 ) -> HeldNow | None:
-    """Return what `held_on` does, of parts whose standing is known. `dry`: shots that made none."""
+    """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is.
+
+    `stands`: its parts whose standing is known, `dry`: shots that made none.
+    """
     shots = inspected_shots(log, press)
     return held_now(stands, lambda shot: made_before(log, press, shot, dry), shots, decided)
