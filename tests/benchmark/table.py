@@ -31,8 +31,8 @@ from tests.postgres import Server, start_server
 __all__ = ["BENCHES", "printed"]
 
 BENCHES = (
-    "modbus", "charts", "store", "size", "arrays", "files", "verify", "replay", "review", "start", "memory", "fifty",
-    "centre",
+    "modbus", "charts", "store", "size", "arrays", "files", "verify", "replay", "review", "start", "memory", "pages",
+    "fifty", "centre",
 )  # fmt: skip
 """What is measured, in the order of the table: each the name of a module here, after ``bench_``."""
 
