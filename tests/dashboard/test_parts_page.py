@@ -192,7 +192,7 @@ def test_what_was_held_once_stays_on_show(worn: Trial, source: Source, monkeypat
     once = Lifted("P25", "A-07", 2, 5, "watch", (50, 50), (2, 2), "")
     said = said_of_parts(worn.log, "P25")[0]
     monkeypatch.setattr(
-        "dashboard.shared.held.said_of_parts", lambda _log, press, **_: (said, [once] if press == "P25" else [])
+        "shotlog.review.still_held.said_of_parts", lambda _log, press, **_: (said, [once] if press == "P25" else [])
     )
     view = PartsReader(source).view()
     assert view.lifted == (once,)
