@@ -115,7 +115,7 @@ def test_the_process_of_the_logger_is_told_and_not_guessed(shop: Shop, monkeypat
     ours, its = os.pipe()
     os.close(its)
     monkeypatch.setattr(sys, "stdin", SimpleNamespace(fileno=lambda: ours))
-    monkeypatch.setattr(process, "_heed_signals", lambda _: None)
+    monkeypatch.setattr(process, "heed_signals", lambda _: None)
     assert process.main([*arguments[:-1], "77"]) == 0
     assert 77 in got
     os.close(ours)
