@@ -4,6 +4,7 @@ import argparse
 from datetime import datetime
 from typing import Any
 
+from shotlog.cli.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.signing import who_document
 from shotlog.cli.starting import start_document, step_document
@@ -13,7 +14,7 @@ from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import made_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
-from shotlog.wording.waiting import became_said, what_said
+from shotlog.wording.waiting import what_said
 from shotlog.wording.who import by_whom
 
 __all__ = ["add"]
@@ -62,9 +63,7 @@ def _run(arguments: argparse.Namespace) -> int:
         n = sum(one.settled is None for one in waiting)
         print(f"{some(len(waiting), 'entry', 'entries')} made at the centre; {n} of them waiting for {settings.edge}")
     for entry in waiting:
-        who = by_whom(Who(entry.signature.initials, entry.signature))
-        became = became_said(entry.state, settings.edge, entry.became, entry.why)
-        print(f"  {f'waiting {entry.number}':<16} {what_said(entry.said)} ({at_time(entry.made, now)}{who}): {became}")
+        print(f"  {f'waiting {entry.number}':<16} {entered_line(entry, settings.edge, now)}")
     return 0
 
 

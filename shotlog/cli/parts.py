@@ -5,6 +5,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from shotlog.cli.entered_there import not_taken_in
 from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
 from shotlog.clock import SystemClock, iso_utc
@@ -75,6 +76,7 @@ def _run(arguments: argparse.Namespace) -> int:
         about = (min(shots, default=0), max(shots, default=-1)) if arguments.parts else ()
         standings = dispositions.part_standings(log, press, settings.designs, *about)
         where = where_is(log, press)
+        on_the_way = not_taken_in(log, SystemClock().now(), press, set(shots) if arguments.parts else None)
     asked = set(chosen)
     wanted = [one for one in standings if one.part in asked] if arguments.parts else standings
     if arguments.json:
@@ -83,6 +85,8 @@ def _run(arguments: argparse.Namespace) -> int:
     counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
     print(f"{press}: {some(len(wanted), 'part')}; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
     _print([one for one in wanted if arguments.all or arguments.parts or one.state != "made" or one.lifted], where)
+    for line in on_the_way:
+        print(f"  {line}")
     if arguments.parts and wanted:
         _print_made_with(wanted)
     return 0
@@ -100,11 +104,14 @@ def _held_now(arguments: argparse.Namespace) -> int:
 
     with opened(arguments.config) as (settings, log):
         held = [(press.name, held_on(log, press.name, settings.designs)) for press in settings.presses]
+        on_the_way = not_taken_in(log, SystemClock().now())
     if arguments.json:
         print_json([{"press": press, "held": 0 if one is None else one.n_parts} for press, one in held])
         return 0
     for press, one in held:
         print(f"{press}: {'nothing held' if one is None else held_said(one)}")
+    for line in on_the_way:
+        print(line)
     return 0
 
 

@@ -4,6 +4,7 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
+from shotlog.cli.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, read_settings
 from shotlog.cli.progress import Progress
 from shotlog.errors import StoreError, UsageError
@@ -101,11 +102,16 @@ def _run(arguments: argparse.Namespace) -> int:
 
 def _take_in(shipping: "Shipping", settings: Settings) -> None:
     """Enter what people entered at the centre for this edge, judge what that asks for, and bring it back there."""
+    from shotlog.clock import SystemClock
     from shotlog.store.centre.taking import take_entered
 
     taken = take_entered(shipping.centre, shipping.edge.number, shipping.log, settings.designs, newer_said)
     for one in taken:
-        print(f"from the centre: {one.refused or ', '.join(one.entries)}", file=sys.stderr, flush=True)
+        print(
+            f"from the centre: {entered_line(one, shipping.edge.name, SystemClock().now())}",
+            file=sys.stderr,
+            flush=True,
+        )
     if any(one.entries for one in taken):
         for press in settings.presses:
             judge_rest(shipping.log, settings, press.name)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from shotlog.channels import CHANNELS
+from shotlog.cli.entered_there import not_taken_in
 from shotlog.cli.every_edge import edges_of, every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
 from shotlog.cli.set_points import set_document, set_line
@@ -98,6 +99,7 @@ def _run(arguments: argparse.Namespace) -> int:
         logging = health(log, settings, logger, kept, SystemClock().now())
         backups = None if settings.backup is None else backed_up(log)
         told, sent = messages_document(log, settings), shipped(log)
+        on_the_way = not_taken_in(log, SystemClock().now())
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
@@ -137,6 +139,7 @@ def _run(arguments: argparse.Namespace) -> int:
             *(clock_said(one, now) for one in stepped),
             *_backups(settings, backups, now),
             *messages_said(told),
+            *on_the_way,
             *(shipped_said(one.to, one.link, one.time, one.waits, one.why, one.since, now) for one in sent),
         ]
         _print_all(logger, states, weighed, record)

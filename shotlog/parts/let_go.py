@@ -38,14 +38,16 @@ class PartSpan:
 class Newer:
     """Something that came into the log about some parts: `what` (a decision's word, or one of the four above).
 
-    `place`: in the order of the log. `number`, `initials`: of the entry and of who made it; 0 and empty of a verdict.
+    `place`: in the order of the log. `entry`, `initials`: which one it is (``dispositions:12``) and who made it; empty
+    of a verdict. `said_at`: the shot whose part it was said of, where that is none of `parts`: it is against them too.
     """
 
     place: int
     what: str
     parts: PartSpan
-    number: int = 0
+    entry: str = ""
     initials: str = ""
+    said_at: int | None = None
 
 
 def newest_about(let_go: Iterable[PartSpan], newer: Iterable[Newer]) -> Newer | None:
@@ -60,7 +62,7 @@ def newest_about(let_go: Iterable[PartSpan], newer: Iterable[Newer]) -> Newer | 
 
     Examples
     --------
-    >>> held = Newer(8, "held", PartSpan("P25", 93, 95), 12, "KB")
+    >>> held = Newer(8, "held", PartSpan("P25", 93, 95), "dispositions:12", "KB")
     >>> newest_about([PartSpan("P25", 90, 100)], [held]) is held
     True
     >>> newest_about([PartSpan("P25", 90, 92)], [held]), newest_about([], [held])

@@ -14,27 +14,29 @@ _SAID = {
 }  # fmt: skip
 
 
-def newer_said(newer: Newer | None) -> str:
+def newer_said(newer: Newer | None, entry: str = "") -> str:
     """Return why parts are not let go: what came into the log about them that who wanted it had not seen; None for a
-    log that is not, or not any more, the one that was seen.
+    log that is not, or not any more, the one that was seen. `entry`: which one it is, as `shotlog entries` lists it.
 
-        Examples
+    Examples
     --------
     >>> from shotlog.parts.let_go import PartSpan
-    >>> newer_said(Newer(8, "held", PartSpan("P25", 9, 15), 2, "KB"))
-    'parts 9 to 15 of P25 were held there since, by KB (entry 2), which was not known here: look, and decide again'
+    >>> newer_said(Newer(8, "held", PartSpan("P25", 9, 15), "dispositions:2", "KB"), "decision 2")
+    'parts 9 to 15 of P25 were held there since, by KB (decision 2), which was not known here: look, and decide again'
+    >>> found = Newer(8, INSPECTED, PartSpan("P25", 20, 20), "inspections:3", "KB", 10)
+    >>> newer_said(found, "inspection 3").partition(", which")[0]
+    'part 10 of P25 was inspected there since, by KB (inspection 3), and that speaks against part 20 as well'
     """
     if newer is None:
         return "the log there goes on otherwise than the one that was known here: look, and decide again"
-    first, last = newer.parts.first, newer.parts.last
-    parts = (
-        f"part {first} of {newer.parts.press} was"
-        if first == last
-        else f"parts {first} to {last} of {newer.parts.press} were"
-    )
+    first, last, at = newer.parts.first, newer.parts.last, newer.said_at
+    parts = f"part {first}" if first == last else f"parts {first} to {last}"
+    said, also = (parts, "") if at is None else (f"part {at}", f", and that speaks against {parts} as well")
+    were = "was" if at is not None or first == last else "were"
     by = f", by {newer.initials}" if newer.initials else ""
-    number = f" (entry {newer.number})" if newer.number else ""
-    return f"{parts} {_SAID[newer.what]} there since{by}{number}, which was not known here: look, and decide again"
+    number = f" ({entry})" if entry else ""
+    what = f"{said} of {newer.parts.press} {were} {_SAID[newer.what]} there since{by}{number}{also}"
+    return f"{what}, which was not known here: look, and decide again"
 
 
 def waits_said(edge: str, numbers: Sequence[int]) -> str:

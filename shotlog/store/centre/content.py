@@ -31,6 +31,7 @@ __all__ = [
     "ELSEWHERE",
     "VIA",
     "Said",
+    "as_listed",
     "enter_said",
     "is_same",
     "let_go_said",
@@ -52,6 +53,14 @@ _KINDS = (FINDING, NOTE)
 _TAKEN = ("dispositions", "inspections", "events")
 KIND_OF = {table.name: kind for kind, table in UNDO.items()}
 """The kinds of entries as people name them, by the table each stands in."""
+
+
+def as_listed(entry: str) -> str:
+    """Return an entry (``dispositions:12``) by the kind and number that people know and `undo` takes; else empty."""
+    table, _, number = entry.partition(":")
+    return f"{KIND_OF[table]} {number}" if table in KIND_OF else ""
+
+
 _COME_BY_THEMSELVES = (schema.judgings,)
 """Rows that a function of the log adds beside what is entered, and adds again at the edge."""
 

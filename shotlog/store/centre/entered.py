@@ -7,7 +7,7 @@ edge's log, or as ``refused``, with why. While it is waiting who made it may tak
 import json
 import uuid
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -16,13 +16,22 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, func, insert, lite
 from shotlog.clock import parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import MadeEntry, Signature
-from shotlog.store.centre.content import KIND_OF, Said, is_same, made_said_of
+from shotlog.store.centre.content import Said, as_listed, is_same, made_said_of
 from shotlog.store.centre.tables import entered as table
 from shotlog.store.log.edge_at_centre import NUMBER
 from shotlog.store.log.identity import Head
 from shotlog.store.log.log import Log
 
-__all__ = ["WaitingEntry", "add_entered", "begin_taking", "entered_at_centre", "settle", "unsettled", "withdraw"]
+__all__ = [
+    "REFUSED",
+    "WaitingEntry",
+    "add_entered",
+    "begin_taking",
+    "entered_at_centre",
+    "settle",
+    "unsettled",
+    "withdraw",
+]
 
 WAITING, TAKING, TAKEN, REFUSED, WITHDRAWN = "waiting", "taking", "taken", "refused", "withdrawn"
 
@@ -55,8 +64,7 @@ class WaitingEntry:
     @property
     def became(self) -> list[str]:
         """What it is in the edge's log, by the kinds and numbers that `undo` takes."""
-        named = (one.partition(":") for one in self.entries)
-        return [f"{KIND_OF[table]} {number}" for table, _, number in named if table in KIND_OF]
+        return list(filter(None, map(as_listed, self.entries)))
 
     @property
     def said(self) -> list[MadeEntry]:
@@ -127,10 +135,12 @@ def begin_taking(connection: Connection, number: int) -> bool:
     return _changed(connection, number, (WAITING, TAKING), state=TAKING)
 
 
-def settle(connection: Connection, number: int, entries: Sequence[str], refused: str) -> None:
-    """Say what became of an entry that the edge took: what it is in its log, or why it was refused."""
-    ended = {"state": REFUSED if refused else TAKEN, "why": refused, "entries": " ".join(entries)}
-    _changed(connection, number, (TAKING,), settled=func.now(), **ended)
+def settle(connection: Connection, entry: WaitingEntry, entries: Sequence[str], refused: str) -> WaitingEntry:
+    """Say what became of an entry that the edge took, and return it so: what it is there, or why it was refused."""
+    state = REFUSED if refused else TAKEN
+    ended = {"state": state, "why": refused, "entries": " ".join(entries)}
+    _changed(connection, entry.number, (TAKING,), settled=func.now(), **ended)
+    return replace(entry, state=state, why=refused, entries=tuple(entries))
 
 
 def withdraw(connection: Connection, edge: int, number: int, signature: Signature, reason: str) -> WaitingEntry:
@@ -151,8 +161,19 @@ def withdraw(connection: Connection, edge: int, number: int, signature: Signatur
         raise UsageError(f"waiting {number}: it was entered by {maker}, and by nobody else it is taken back here")
     why = f"{reason.strip()} ({signature.initials})" if signature.initials else reason.strip()
     if not _changed(connection, number, (WAITING,), state=WITHDRAWN, why=why, settled=func.now()):
-        raise UsageError(f"waiting {number}: it does not wait any more; take back what it became")
+        raise UsageError(f"waiting {number}: {_why_not(_read(connection, table.c.id == number)[0])}")
     return found[0]
+
+
+def _why_not(entry: WaitingEntry) -> str:
+    """Say why an entry cannot be taken back here any more, and what can be done."""
+    if entry.state == WITHDRAWN:
+        return "it was taken back before"
+    if entry.state == REFUSED:
+        return f"it was refused, so that there is nothing to take back: {entry.why}"
+    if entry.state == TAKEN and entry.became:
+        return f"it does not wait any more; take back what it became: {', '.join(entry.became)}"
+    return "it does not wait any more: the edge is taking it in; `shotlog entries` lists what it becomes"
 
 
 def _changed(connection: Connection, number: int, states: Sequence[str], **values: Any) -> bool:

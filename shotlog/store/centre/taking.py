@@ -13,7 +13,7 @@ from shotlog.errors import UsageError
 from shotlog.parts.let_go import Newer, newest_about
 from shotlog.settings import DesignSettings
 from shotlog.store.centre.centre import Centre
-from shotlog.store.centre.content import VIA, enter_said, let_go_said, refuse_elsewhere
+from shotlog.store.centre.content import VIA, as_listed, enter_said, let_go_said, refuse_elsewhere
 from shotlog.store.centre.entered import WaitingEntry, begin_taking, settle, unsettled
 from shotlog.store.centre.tables import about
 from shotlog.store.log import schema
@@ -33,12 +33,15 @@ class Taken:
     refused: str = ""
 
 
-Say = Callable[[Newer | None], str]
-"""Says why parts are not let go: for what is newer, or, for None, because the log goes on otherwise than was known."""
+Say = Callable[[Newer | None, str], str]
+"""Says why parts are not let go: for what is newer, by how that is listed; for None, because the log goes on otherwise
+than was known."""
 
 
-def take_entered(centre: Centre, edge: int, log: Log, designs: Mapping[str, DesignSettings], say: Say) -> list[Taken]:
-    """Enter in an edge's log all that waits for it at a centre, in order; return what became of each.
+def take_entered(
+    centre: Centre, edge: int, log: Log, designs: Mapping[str, DesignSettings], say: Say
+) -> list[WaitingEntry]:
+    """Enter in an edge's log all that waits for it at a centre, in order; return each with what became of it.
 
     Raises
     ------
@@ -55,8 +58,7 @@ def take_entered(centre: Centre, edge: int, log: Log, designs: Mapping[str, Desi
                 continue
         taken = take(log, of, entry, designs, say)
         with centre.transaction() as connection:
-            settle(connection, entry.number, taken.entries, taken.refused)
-        settled.append(taken)
+            settled.append(settle(connection, entry, taken.entries, taken.refused))
     return settled
 
 
@@ -98,10 +100,10 @@ def _refused(
         return ""
     ledger, basis = schema.ledger, entry.basis
     if connection.execute(select(ledger.c.digest).where(ledger.c.id == basis.number)).scalar() != basis.digest:
-        return say(None)
+        return say(None, "")
     newer = newer_about(log, let_go, basis.number, designs, _known(connection, centre, entry.basis))
     against = newest_about(let_go, newer)
-    return "" if against is None else say(against)
+    return "" if against is None else say(against, as_listed(against.entry))
 
 
 def _known(connection: Connection, centre: str, basis: Head) -> set[str]:

@@ -79,6 +79,11 @@ class EntryOrder:
         """Return the place of an entry; 0 where no link names it."""
         return self._places.get(f"{table}:{entry_id}", 0)
 
+    def at(self, place: int) -> str:
+        """Return the entry at a place (``dispositions:12``), empty where none is."""
+        with self._lock:
+            return next((name for name, at in self._places.items() if at == place), "")
+
     def of_verdict(self, verdict_id: int) -> int:
         """Return the place of a verdict among the entries."""
         return 2 * bisect_left(self._verdicts, verdict_id) + 1

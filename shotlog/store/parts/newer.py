@@ -41,7 +41,7 @@ def newer_about(
         for span in parts:
             found += _said(log, connection, order, span)
             found += _taken_back(connection, order, span)
-            found += _doubted(log, span, designs)
+            found += _doubted(log, order, span, designs)
     return [one for one in found if one.place > since and one.place not in passed]
 
 
@@ -54,18 +54,19 @@ def _said(log: Log, connection: Connection, order: EntryOrder, span: PartSpan) -
     """Yield what people said of parts that is in force: decisions, inspections, and entries that tell of parts."""
     press, first, last = span.press, span.first, span.last
     for one in decisions(log, press, first, last):
-        yield Newer(one.place, one.decision, _cut(span, one.first, one.last, one.cavity), one.entry_id, one.initials)
+        about = _cut(span, one.first, one.last, one.cavity)
+        yield Newer(one.place, one.decision, about, f"dispositions:{one.entry_id}", one.initials)
     for result in read_inspections(connection, press, first, last):
         about = PartSpan(press, result.part.shot, result.part.shot, result.part.cavity)
         place = order.place("inspections", result.entry_id)
-        yield Newer(place, INSPECTED, about, result.entry_id, result.initials)
+        yield Newer(place, INSPECTED, about, f"inspections:{result.entry_id}", result.initials)
     table = schema.events
     query = select(table).join(schema.presses).where(schema.presses.c.name == press, standing(table))
     for row in connection.execute(query):
         shot = in_force_from(connection, press, row.at_shot)
         if tells_of_parts(row.kind, row.text) and first <= shot <= last:
             about = PartSpan(press, shot, shot)
-            yield Newer(order.place("events", row.id), NOTED, about, row.id, row.initials or "")
+            yield Newer(order.place("events", row.id), NOTED, about, f"events:{row.id}", row.initials or "")
 
 
 def _taken_back(connection: Connection, order: EntryOrder, span: PartSpan) -> Iterator[Newer]:
@@ -85,20 +86,24 @@ def _taken_back(connection: Connection, order: EntryOrder, span: PartSpan) -> It
         for row in connection.execute(query).mappings():
             about = _cut(span, row[first], row[last], row.get("cavity"))
             place = order.place(gone.name, row["gone"])
-            yield Newer(place, TAKEN_BACK, about, row["id"], row["gone_by"] or "")
+            yield Newer(place, TAKEN_BACK, about, f"{table.name}:{row['id']}", row["gone_by"] or "")
 
 
-def _doubted(log: Log, span: PartSpan, designs: Mapping[str, DesignSettings]) -> Iterator[Newer]:
+def _doubted(log: Log, order: EntryOrder, span: PartSpan, designs: Mapping[str, DesignSettings]) -> Iterator[Newer]:
     """Yield what speaks against parts by itself, by when it first did."""
     doubts, _ = said_of_parts(log, span.press, span.first, span.last, designs=designs)
     for doubt in doubts:
-        what = CALLED if doubt.wrong is None else INSPECTED if doubt.basis == INSPECTION else NOTED
+        wrong = doubt.wrong
+        what = CALLED if wrong is None else INSPECTED if doubt.basis == INSPECTION else NOTED
+        entry, initials = ("", "") if wrong is None else (order.at(wrong.place), wrong.initials)
         by_place: dict[int, list[Part]] = {}
         for shot in range(max(doubt.first, span.first), min(doubt.last, span.last) + 1):
             by_place.setdefault(doubt.since[shot].place, []).append(Part(span.press, shot))
         for place, parts in by_place.items():
             for first, last in spans_of(parts):
-                yield Newer(place, what, PartSpan(span.press, first.shot, last.shot))
+                about = PartSpan(span.press, first.shot, last.shot)
+                at = None if wrong is None or first.shot <= wrong.shot <= last.shot else wrong.shot or None
+                yield Newer(place, what, about, entry, initials, at)
 
 
 def _cut(span: PartSpan, first: int, last: int, cavity: int | None) -> PartSpan:

@@ -72,12 +72,20 @@ def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) 
     assert shop.there("parts", "P25", "10-12", "--hold", "--reason", "flash on one", "--initials", "MR") == 0
     told = said()
     assert "held (waits for hall-2)" in told
+    assert "entered at the centre, waiting 1: P25, shots 10 to 12/1, held: flash on one" in told
+    for words in (("parts", "P25", "12"), ("parts",), ("status",)):
+        assert shop.there(*words) == 0, words
+        assert "MR, typed): waits for hall-2" in said(), words
+    assert shop.there("parts", "P25", "13") == 0
+    assert "waits for" not in said()
     assert "waits for hall-2 as number 1" in told
     assert shop.there("entries") == 0
     assert "P25, shots 10 to 12/1, held: flash on one" in (told := said())
     assert "MR, typed): waits for hall-2" in told
     shop.ship()
-    said()
+    told = said()
+    assert "from the centre: P25, shots 10 to 12/1, held: flash on one" in told
+    assert "taken in by hall-2 as decision 1" in told
     assert shop.here("parts", "P25", "10-12") == 0
     assert "HELD (held: flash on one)" in said()
     assert shop.there("parts", "P25", "10-12") == 0
@@ -159,6 +167,8 @@ def test_what_waits_is_taken_back_by_who_made_it(shop: Shop, said: Said) -> None
     shop.ship()
     assert shop.states() == ["withdrawn"]
     said()
+    assert shop.there("undo", "waiting", "1", "--reason", "wrong part", "--initials", "MR") == 2
+    assert "it was taken back before" in said()
     assert shop.here("entries", "P25") == 0
     assert "held" not in said()
 
@@ -169,10 +179,25 @@ def test_a_release_that_did_not_know_of_a_hold_is_refused_and_said_there(shop: S
     shop.ship()
     said()
     assert shop.there("entries") == 0
-    assert "REFUSED by hall-2: parts 10 to 11 of P25 were held there since, by KB (entry 1)" in said()
+    assert "REFUSED by hall-2: parts 10 to 11 of P25 were held there since, by KB (decision 1)" in said()
+    assert shop.there("status") == 0
+    assert "P25, shots 8 to 11/1, released: fine" in (told := said())
+    assert "REFUSED by hall-2" in told
+    assert shop.there("undo", "waiting", "1", "--reason", "slip", "--initials", "MR") == 2
+    assert "it was refused, so that there is nothing to take back: parts 10 to 11" in said()
     assert shop.there("parts", "P25", "8-11", "--release", "--reason", "fine", "--initials", "MR") == 0
     shop.ship()
     assert shop.states() == ["refused", "taken"]
+
+
+def test_a_refusal_names_the_part_that_was_found_bad_and_who_found_it(shop: Shop, said: Said) -> None:
+    assert shop.here("inspect", "P25", "10", "--finding", "flash", "--initials", "ED") == 0
+    assert shop.there("parts", "P25", "20", "--release", "--reason", "fine", "--initials", "MR") == 0
+    said()
+    shop.ship()
+    why = "part 10 of P25 was inspected there since, by ED (inspection 1), and that speaks against part 20 as well"
+    assert "P25, shot 20/1, released: fine" in (told := said())
+    assert f"REFUSED by hall-2: {why}" in told
 
 
 def test_cut_off_between_the_edge_and_the_centre_it_goes_in_once(
