@@ -70,6 +70,7 @@ class Shipper:
         self._shown = f"{name} at {without_secrets(to)}"
         self._present = self._noted = float("-inf")
         self._not_noted: Head | None = None
+        self._noted_link = 0
         self._away: tuple[datetime, float] | None = None
         self._centre_away = False
         self._wait_s = _FIRST_S
@@ -97,10 +98,11 @@ class Shipper:
         except StoreDamaged:
             shipping.agree()  # where another log lies there by now, that is what is to be told
             raise
-        if went:
-            self._not_noted = at.head
         for also in self._besides:
             also(shipping)
+        # what else is done may bring more there, as entries that came back; of an earlier process it may not be noted
+        if shipping.head.number != self._noted_link:
+            self._not_noted = shipping.head
         return went, at
 
     def finish(self) -> None:
@@ -190,5 +192,5 @@ class Shipper:
             return
         with suppress(StoreError):
             note_shipped(log, self._shown, self._not_noted, self._clock.now())
-            self._not_noted = None
+            self._noted_link, self._not_noted = self._not_noted.number, None
         self._noted = self._clock.monotonic()

@@ -17,7 +17,7 @@ from shotlog.shipping.shipper import Shipper
 from shotlog.store.asked.shipped import shipped
 from shotlog.store.centre.centre import Centre, edges, open_centre
 from shotlog.store.centre.delivery import Moved
-from shotlog.store.centre.shipping import AtCentre
+from shotlog.store.centre.shipping import AtCentre, Shipping
 from shotlog.store.log.log import Log, open_log
 from tests.made_shots import shots
 
@@ -99,6 +99,29 @@ def test_two_that_ship_one_log_meet_without_waiting_longer_each_time(
     shipper.follow(threading.Event())
     own.close()
     assert clock.waited == [1] * 12
+
+
+def test_what_is_brought_there_besides_is_noted_too_and_what_an_earlier_process_brought(
+    log: Log, url: str, centre_url: str
+) -> None:
+    def enters(shipping: Shipping) -> None:
+        log.append(shots(3, 4))
+        for _ in shipping.ship():
+            pass
+
+    log.append(shots(1, 2))
+    own, clock = OwnLog(url, read_only=False), HandClock()
+    for besides in ([enters], []):
+        shipper = Shipper(own, centre_url, "hall-1", "pc", "1.0", clock, nobody, besides)
+        shipper.once()
+        if besides:
+            shipper.close()  # as one that is killed: nothing is noted
+            assert shipped(log) == []
+        else:
+            shipper.finish()
+    (state,) = shipped(log)
+    assert (state.link, state.waits) == (2, 0)
+    own.close()
 
 
 def test_another_log_at_the_path_is_told_as_that(log: Log, url: str, centre_url: str, tmp_path: Path) -> None:
