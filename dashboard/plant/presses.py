@@ -5,7 +5,7 @@ The words are those of the page at the press; here they are only made short.
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dashboard.press.mounted import FEW
@@ -21,7 +21,9 @@ from shotlog.wording.found import why_asked
 from shotlog.wording.plant import until_in_short
 from shotlog.wording.where import bath_named
 
-__all__ = ["NOWHERE", "PlantPress", "Whereof", "plant_press", "whereof"]
+__all__ = ["NOWHERE", "PlantPress", "Whereof", "not_read", "plant_press", "whereof"]
+
+_CALLED = ("watch", "swap")
 
 NOWHERE = ""
 """Where parts are of which nobody has said where they are."""
@@ -43,7 +45,7 @@ class Whereof:
 class PlantPress:
     """A press on the page: `why` in one line, `left` until parts are bad, `mounted` each insert with what it has made.
 
-    `since`: when its last shot came. `edge`: the edge whose log it is in, empty where there is only one log.
+    Where the data are not current, what was called last is still the headline, and `why` begins with as of when.
     """
 
     facts: PressFacts
@@ -106,12 +108,12 @@ def plant_press(
     """Return a press as it stands; `words` as said at the press, `wrong` what keeps them from being current."""
     away = any(one.kind != "quiet" for one in wrong)
     verdict = view.verdict
-    called = words.sign in ("watch", "swap")
-    before = "" if verdict is None else verdict.verdict
+    stood = words.stood or words
+    called = stood.sign in _CALLED
     facts = PressFacts(
         view.press,
-        verdict=words.sign if words.sign in ("keep", "watch", "swap") else "" if words.current else before,
-        limit=words.current and verdict is not None and bool(verdict.limits),
+        verdict=stood.sign if stood.sign in ("keep", *_CALLED) else "",
+        limit=verdict is not None and bool(verdict.limits),
         left=verdict.left_median if called and verdict is not None else None,
         held=len(held.parts),
         loose=where.loose,
@@ -124,18 +126,31 @@ def plant_press(
         edge=edge,
     )
     left = until_in_short(verdict) if called and verdict is not None else ""
-    why = _why(words, before)
+    why = _why(stood) if words.current or called else ""
     runs = words.current and view.shot is not None
-    headline = words.headline.removeprefix(f"{edge} ") if edge else words.headline  # which stands below it
+    headline = words.headline.removeprefix(f"{edge} ") if edge else words.headline  # which stands beside it
     headline = headline[:1].upper() + headline[1:]
+    if not words.current and called:
+        headline, why = stood.headline, f"{headline}. {why}".strip()
     return PlantPress(facts, words.sign, headline, why, left, tuple(map(_made, view.mounted)), where, runs)
 
 
-def _why(words: PressStanding, before: str) -> str:
-    """Return the one line below the word: what was seen, of data that are not current what was called before."""
-    if not words.current:
-        return words.before if before in ("watch", "swap") else ""
-    if words.sign == "keep":
+def not_read(one: PlantPress, said: str) -> PlantPress:
+    """Return a press as it stood when it was read last; `said`: that it cannot be read now, and as of when this is."""
+    called = one.facts.verdict in _CALLED
+    return replace(
+        one,
+        facts=replace(one.facts, away=True, quiet=False),
+        sign="cut",
+        headline=one.headline if called else said,
+        why=said if called else "",
+        runs=False,
+    )
+
+
+def _why(words: PressStanding) -> str:
+    """Return the one line below the word: what was seen."""
+    if words.sign in ("keep", "cut"):
         return ""
     return words.limit or ": ".join(filter(None, (words.likely, words.sentence)))
 

@@ -5,7 +5,7 @@ from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from dashboard.plant.presses import PlantPress, Whereof, plant_press, whereof
+from dashboard.plant.presses import PlantPress, Whereof, not_read, plant_press, whereof
 from dashboard.press.page import look as words_of_all
 from dashboard.press.standing import standing
 from dashboard.shared.backups import backup_notices
@@ -16,6 +16,7 @@ from dashboard.shared.trouble import trouble
 from shotlog.answers.needs import PressFacts, needy_first
 from shotlog.errors import StoreError
 from shotlog.store.parts.places import WhereIs, where_is, where_mark
+from shotlog.wording.times import at_time
 
 __all__ = ["GonePress", "LogNow", "PlantReader"]
 
@@ -53,14 +54,20 @@ class PlantReader:
         self._context, self._edge = context, edge
         self._where: tuple[Hashable, WhereIs] | None = None
         self._whereof: dict[str, tuple[Hashable, Whereof]] = {}
+        self._last: tuple[datetime, LogNow] | None = None
 
     def look(self, now: datetime) -> LogNow:
-        """Return how the presses stand; of a log that cannot be read, what is to be said at each."""
+        """Return how the presses stand; of a log that cannot be read, how they stood, or what is to be said at each."""
         try:
-            return self._look(now)
+            found = self._look(now)
         except StoreError:
             words = words_of_all(self._context, now)
+        else:
+            self._last = now, found
+            return found
         notices = next((said.notices for _, said in words.values()), ())
+        if self._last is not None and not any(said.current for _, said in words.values()):
+            return self._stood(*self._last, {press: said.headline for press, (_, said) in words.items()}, notices, now)
         return LogNow(
             tuple(
                 PlantPress(
@@ -77,6 +84,13 @@ class PlantReader:
             ),
             notices=notices,
         )
+
+    def _stood(
+        self, then: datetime, last: LogNow, said: dict[str, str], notices: tuple[str, ...], now: datetime
+    ) -> LogNow:
+        at = at_time(then, now)
+        presses = tuple(not_read(one, f"{said[one.press]}, this is from {at}") for one in last.presses)
+        return replace(last, presses=presses, notices=notices)
 
     def _look(self, now: datetime) -> LogNow:
         source = self._context.source

@@ -46,13 +46,16 @@ def plant(presses: Sequence[PlantPress]) -> list[Component]:
     shown = ordered(presses)
     needy = [one for one in shown if one.needs]
     rest = [one for one in shown if not one.needs]
+    named = [name for name, n in Counter(one.press for one in shown).items() if n > 1]
     room = next((name for name, n in _ROOM.items() if len(needy) <= n), "dense")
     parts: list[Component] = [_totals(shown)]
     if needy:
-        first = html.Ol([_needy(one) for one in needy], className=f"needy {room}")
+        first = html.Ol([_needy(one, named) for one in needy], className=f"needy {room}")
         parts.append(html.Section([html.H2("Need a person, the most urgent first", className="spoken"), first]))
     if rest:
-        small = html.Ul([_quiet(one) for one in rest], className="quiet roomy" if len(shown) <= _FEW else "quiet")
+        small = html.Ul(
+            [_quiet(one, named) for one in rest], className="quiet roomy" if len(shown) <= _FEW else "quiet"
+        )
         parts.append(html.Section([html.H2(f"Nothing seen that needs a person: {len(rest)}"), small]))
     return parts
 
@@ -80,8 +83,8 @@ def _totals(presses: Sequence[PlantPress]) -> Component:
     runs = sum(one.runs for one in presses)
     said = [
         _total(f"{runs} of {len(presses)}", "run"),
-        _total(str(n["swap"]), "to swap", marked=n["swap"] > 0),
-        _total(str(n["watch"]), "to watch"),
+        _total(str(n["swap"]), _as_heard("to swap", presses, "swap"), marked=n["swap"] > 0),
+        _total(str(n["watch"]), _as_heard("to watch", presses, "watch")),
         _held_total(held, places),
         _total(str(n["away"]), "not heard", marked=n["away"] > 0),
         _total(str(n["quiet"]), "make no shots"),
@@ -89,7 +92,13 @@ def _totals(presses: Sequence[PlantPress]) -> Component:
     return html.Ul(said, className="totals", **attributes(aria_label="All presses"))
 
 
-def _total(figure: str, what: str, *, marked: bool = False) -> Component:
+def _as_heard(what: str, presses: Sequence[PlantPress], need: str) -> list[Component | str]:
+    """Return what a total counts, and how many of it are as they were when their press was last heard."""
+    n = sum(need in one.needs and one.facts.away for one in presses)
+    return [what, html.Small(f"{n} when last heard")] if n else [what]
+
+
+def _total(figure: str, what: str | list[Component | str], *, marked: bool = False) -> Component:
     return html.Li([html.B(figure), " ", html.Span(what)], className="marked" if marked else "")
 
 
@@ -110,35 +119,37 @@ def _named(press: str, edge: str) -> str:
     return f"{edge}, {press}" if edge else press
 
 
-def _needy(one: PlantPress) -> Component:
+def _needy(one: PlantPress, named: Sequence[str]) -> Component:
     """Return a press that needs a person: what is to be read at two metres is its name, the word, and what is held."""
     word, _, half = one.headline.partition(", ")
-    lines = [_word(one, html.Strong([word, html.Small(f", {half}")] if half else word))]
+    lines = [_word(one, named, html.Strong([word, html.Small(f", {half}")] if half else word))]
     lines += [html.P(one.why, className="why")] if one.why else []
     lines += [html.P(one.left, className="left")] if one.left and one.left not in one.why else []
-    below = _DOT.join([*_edge(one), *one.mounted, *_small(one)])
+    below = _DOT.join([*_edge(one, named), *one.mounted, *_small(one)])
     lines += [html.P(below, className="made")] if below else []
     look = "away" if one.facts.away else one.sign
     return html.Li([_to_press(one, lines), *_held(one)], className=f"tile {look}")
 
 
-def _quiet(one: PlantPress) -> Component:
-    below = _DOT.join([*_edge(one), *one.mounted]) or "nothing mounted"
-    lines = [_word(one, html.Span("" if one.sign == "keep" else one.headline)), html.P(below, className="made")]
+def _quiet(one: PlantPress, named: Sequence[str]) -> Component:
+    below = _DOT.join([*_edge(one, named), *one.mounted]) or "nothing mounted"
+    lines = [_word(one, named, html.Span("" if one.sign == "keep" else one.headline)), html.P(below, className="made")]
     return html.Li([_to_press(one, lines), *_held(one)], className="tile")
 
 
-def _word(one: PlantPress, headline: Component) -> Component:
+def _word(one: PlantPress, named: Sequence[str], headline: Component) -> Component:
+    """Return the name of a press and the word for it; the edge stands before a name that several presses have."""
     sign = html.Span(className=f"sign sign-{one.sign}")
-    return html.P([sign, html.B(one.press), " ", headline], className="word")
+    edge = [html.Small(one.edge), " "] if one.edge and one.press in named else []
+    return html.P([sign, *edge, html.B(one.press), " ", headline], className="word")
 
 
 def _to_press(one: PlantPress, lines: list[Component]) -> Component:
     return _link(lines, "/press", one, className="to-press")
 
 
-def _edge(one: PlantPress) -> list[str]:
-    return [one.edge] if one.edge else []
+def _edge(one: PlantPress, named: Sequence[str]) -> list[str]:
+    return [one.edge] if one.edge and one.press not in named else []
 
 
 def _small(one: PlantPress) -> list[str]:

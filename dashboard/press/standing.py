@@ -48,7 +48,8 @@ class PressStanding:
     that stand open beside the one that decides. `notices`: what is to be done about the computer soon.
     `safe`: whether shots are safe, and where, while data are not current; `is_read`: somebody reads the press.
 
-    `current` is false when the data are not; `before` is then the last verdict. `question` is the shot before which an
+    `current` is false when the data are not; `before` is then the last verdict, and `stood` what would stand were they
+    current. `question` is the shot before which an
     insert may have been changed without an entry.
     """
 
@@ -67,6 +68,7 @@ class PressStanding:
     notices: tuple[str, ...] = ()
     safe: str = ""
     is_read: bool = True
+    stood: "PressStanding | None" = None
 
 
 def standing(
@@ -81,9 +83,10 @@ def standing(
     if view.shot is None:
         return replace(_waiting(view, wrong), **_safe(view.press, wrong, kept))
     found = [one for one in view.found if one.stands]
+    said = replace(_verdict_standing(view), question=view.question)
+    said = _beside_found(said, found, view) if found else said
     if not wrong:
-        said = replace(_verdict_standing(view), question=view.question)
-        return _beside_found(said, found, view) if found else said
+        return said
     worst, *others = wrong
     return PressStanding(
         sign="cut",
@@ -95,6 +98,7 @@ def standing(
         current=False,
         question=view.question,
         limit=" ".join(_sentence(found_said(one)) for one in found),
+        stood=said,
         **_safe(view.press, wrong, kept),
     )
 

@@ -18,6 +18,8 @@ NEEDS = ("swap", "held", "limit", "watch", "away", "bath", "pieces", "asked", "q
 ``limit``: an action limit is passed. ``watch``: a change is watched, or a fault was found. ``away``: what the press
 does is not known, for its connection, its logger, its log or its edge is away. ``bath``: parts are overdue. ``pieces``:
 few single-use pieces are left. ``asked``: a question about it waits for an answer. ``quiet``: it makes no shots.
+
+What was called when a press was last heard needs a person until it is heard that it does not.
 """
 
 
@@ -25,7 +27,8 @@ few single-use pieces are left. ``asked``: a question about it waits for an answ
 class PressFacts:
     """What is known of a press that decides how soon it needs a person.
 
-    `verdict`: what stands, people's findings with it: ``keep``, ``watch``, ``swap``, or empty where nothing is judged.
+    `verdict`: what stands, or stood when the press was last heard, people's findings with it: ``keep``, ``watch``,
+    ``swap``, or empty where nothing is judged.
     `left`: the shots until parts are bad, where that can be told. `away`: the data are not current; `away_s`: since how
     many seconds, None where nobody knows. `held` parts, of which `loose` were put nowhere; `overdue`: parts that are
     due by now. `few_pieces`: single-use pieces are about to run out.
@@ -49,25 +52,21 @@ class PressFacts:
 def needs(facts: PressFacts) -> tuple[str, ...]:
     """Return what a press needs a person for, the most urgent first; nothing where it needs none.
 
-    What the values said before the data went away is history: it calls for nobody, though it tells whom to see first
-    of those that are away.
-
     Examples
     --------
     >>> needs(PressFacts("P25", "swap", held=3, loose=3)), needs(PressFacts("P25", "swap", away=True))
-    (('swap', 'held'), ('away',))
+    (('swap', 'held'), ('swap', 'away'))
     """
-    current = not facts.away
     holds = {
-        "swap": current and facts.verdict == "swap",
+        "swap": facts.verdict == "swap",
         "held": facts.loose > 0,
-        "limit": current and facts.limit,
-        "watch": current and facts.verdict == "watch",
+        "limit": facts.limit,
+        "watch": facts.verdict == "watch",
         "away": facts.away,
         "bath": facts.overdue > 0,
         "pieces": facts.few_pieces,
         "asked": facts.asked,
-        "quiet": facts.quiet and current,
+        "quiet": facts.quiet and not facts.away,
     }
     return tuple(one for one in NEEDS if holds[one])
 
@@ -76,12 +75,9 @@ def needy_first(presses: Iterable[PressFacts]) -> list[PressFacts]:
     """Return presses in the order in which they need a person; those alike stay in the order in which they came.
 
     By the most urgent need, then by what else each needs; then by how few shots are left until parts are bad, by how
-    many parts are loose and held, and of those that are away by what was called before, and by how long they are.
+    many parts are loose and held, and of those that are away by how long they are.
     """
     return sorted(presses, key=_order)
-
-
-_CALLED = {"swap": 0, "watch": 1}
 
 
 def _order(facts: PressFacts) -> tuple[object, ...]:
@@ -91,6 +87,5 @@ def _order(facts: PressFacts) -> tuple[object, ...]:
         inf if facts.left is None else facts.left,
         -facts.loose,
         -facts.held,
-        _CALLED.get(facts.verdict, 2),
         0.0 if facts.away_s is None else -facts.away_s,
     )

@@ -54,8 +54,12 @@ def until_in_short(verdict: Verdict) -> str:
 
     >>> until_in_short(Verdict("P25", 30, "A-07", 30, False, "swap", left_median=8.2, left_low=3.0, left_high=20.4))
     'until bad: 8 (3 to 20)'
+    >>> until_in_short(Verdict("P25", 30, "A-07", 30, False, "swap", left_median=0.1, left_low=0.0, left_high=0.4))
+    'the next part is likely bad'
     """
     if verdict.left_median is None or verdict.limits:
         return ""
+    if verdict.left_high is not None and round(verdict.left_high) == 0:
+        return "the next part is likely bad"
     high = "more" if verdict.left_high is None else f"{verdict.left_high:.0f}"
     return f"until bad: {verdict.left_median:.0f} ({verdict.left_low or 0.0:.0f} to {high})"
