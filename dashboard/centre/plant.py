@@ -1,20 +1,24 @@
 """How every press of every edge stands: an edge is read anew when its log has grown here, and now and then."""
 
+import logging
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from time import monotonic
 
 from dashboard.centre.edges import EdgeLogs
+from dashboard.plant.presses import not_read
 from dashboard.plant.reader import LogNow, PlantReader
 from dashboard.shared.heard import UNHEARD_S
 from dashboard.shared.page import Context
-from shotlog.errors import ShotlogError
+from shotlog.errors import ShotlogError, StoreUnreachable
 from shotlog.store.centre.edges import Edge
 from shotlog.wording.centre import as_of_said
 from shotlog.wording.times import at_time
 
 __all__ = ["CentrePlant", "EdgeNow"]
+
+logger = logging.getLogger(__name__)
 
 _LOOK_S = 10.0
 """An edge that brings nothing is looked at all the same: what was said a while ago ages, as 'last shot 4 min ago'."""
@@ -50,6 +54,7 @@ class CentrePlant:
         self._kept: dict[str, _Kept] = {}
         self._edges: tuple[Edge, ...] = ()
         self._read: datetime | None = None
+        self._away = ""
 
     def look(self, now: datetime, at_once_s: float = _AT_ONCE_S) -> tuple[LogNow, tuple[EdgeNow, ...]]:
         """Return all presses together, and the edges."""
@@ -59,12 +64,24 @@ class CentrePlant:
                 self._edges = tuple(one for one in self._logs.edges.now() if one.set_aside is None)
                 left = self._look_at(now, monotonic() + at_once_s)
                 notices += [f"{left} of {len(self._edges)} edges are being read"] if left else []
-                self._read = now
+                self._read, self._away = now, ""
             except ShotlogError as error:
-                since = "" if self._read is None else f"; what stands here is from {at_time(self._read, now)}"
-                notices.append(f"{error}{since}")
+                notices.append(self._not_now(error, now))
             found = [self._kept[edge.name].found for edge in self._edges if edge.name in self._kept]
+            if self._away and self._read is not None:
+                said = f"Not read since {at_time(self._read, now)}"
+                found = [replace(one, presses=tuple(not_read(at, said) for at in one.presses)) for one in found]
             return self._together(found, notices), tuple(self._edge(edge, now) for edge in self._edges)
+
+    def _not_now(self, error: ShotlogError, now: datetime) -> str:
+        """Return in words for people that the centre cannot be read; why, with its address, is logged once."""
+        if not self._away:
+            logger.warning("%s", error)
+        self._away = str(error)
+        if not isinstance(error, StoreUnreachable):
+            return self._away
+        since = "" if self._read is None else f"; this is how it was at {at_time(self._read, now)}"
+        return f"The server of the plant cannot be reached{since}"
 
     def _look_at(self, now: datetime, until_s: float) -> int:
         """Read what has to be; return how many edges were never read yet for want of time."""

@@ -246,8 +246,11 @@ def test_a_server_that_is_away_is_said_and_what_was_known_stays(
 
     monkeypatch.setattr("dashboard.centre.edges.Edges.now", away)
     said = words(plant(client)["centre"]["children"])
-    assert any(one.startswith("centre: no connection; what stands here is from ") for one in said)
+    assert any(one.startswith("The server of the plant cannot be reached; this is how it was at ") for one in said)
+    assert not any("no connection" in one for one in said)
     assert said.count("P25") == 2
+    assert "0 of 4" in said
+    assert not any(one.startswith("Last shot") for one in said)
     assert client.get("/healthz").status_code == 503
     assert client.get("/at/hall-1/press/P25").status_code == 404
     pages.close()
