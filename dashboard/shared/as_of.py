@@ -5,6 +5,8 @@ from collections.abc import Callable
 from dash import Dash, Input, Output, dcc, html
 from dash.development.base_component import Component
 
+from shotlog.errors import StoreError
+
 __all__ = ["place", "register"]
 
 _NAME = "as-of"
@@ -21,4 +23,7 @@ def register(app: Dash, says: Callable[[], str]) -> None:
 
     @app.callback(Output(_NAME, "children"), Input(f"{_NAME}-tick", "n_intervals"))
     def told(_tick: int | None) -> str:
-        return says()
+        try:
+            return says()
+        except StoreError:
+            return "The server of the plant cannot be reached"

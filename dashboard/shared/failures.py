@@ -12,6 +12,8 @@ import flask
 from werkzeug.exceptions import HTTPException
 from werkzeug.wrappers import Response
 
+from shotlog.errors import StoreUnreachable
+
 __all__ = ["register"]
 
 _OURS = Path(__file__).resolve().parents[2]
@@ -29,6 +31,9 @@ def register(server: flask.Flask) -> None:
     def failed(error: Exception) -> Response:
         if isinstance(error, HTTPException):
             return _plainly(error)
+        if isinstance(error, StoreUnreachable):  # which is no mistake in here, and lasts
+            logger.warning("%s cannot be answered: %s", ascii(flask.request.path[:200]), error)
+            return _said("The log cannot be read now.", 503)
         what = f"{flask.request.method} {flask.request.path[:200]!a}: {type(error).__name__}"
         if any(frame.filename.startswith(_PACKAGES) for frame in traceback.extract_tb(error.__traceback__)):
             logger.error("the pages failed at %s", what, exc_info=error)

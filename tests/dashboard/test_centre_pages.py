@@ -240,6 +240,8 @@ def test_a_server_that_is_away_is_said_and_what_was_known_stays(
     pages = build_centre(load(file), clock=trials["hall-1"].clock)
     client = client_of(pages)
     plant(client)
+    other = Within(client, "/at/Halle%20S%C3%BCd%202")
+    assert other.get("/press/P25").status_code == 200  # its pages are made then
 
     def away(_: object) -> NoReturn:
         raise StoreUnreachable("centre: no connection")
@@ -250,6 +252,7 @@ def test_a_server_that_is_away_is_said_and_what_was_known_stays(
     assert not any("no connection" in one for one in said)
     assert said.count("P25") == 2
     assert "0 of 4" in said
+    assert "cannot be reached" in json.dumps(ask(other, "as-of.children", as_of_tick=1))  # type: ignore[arg-type]
     assert not any(one.startswith("Last shot") for one in said)
     assert client.get("/healthz").status_code == 503
     assert client.get("/at/hall-1/press/P25").status_code == 404
