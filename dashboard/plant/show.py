@@ -140,7 +140,7 @@ def _quiet(one: PlantPress, named: Sequence[str]) -> Component:
 def _word(one: PlantPress, named: Sequence[str], headline: Component) -> Component:
     """Return the name of a press and the word for it; the edge stands before a name that several presses have."""
     sign = html.Span(className=f"sign sign-{one.sign}")
-    edge = [html.Small(one.edge), " "] if one.edge and one.press in named else []
+    edge: list[Component | str] = [html.Small(one.edge), " "] if one.edge and one.press in named else []
     return html.P([sign, *edge, html.B(one.press), " ", headline], className="word")
 
 
