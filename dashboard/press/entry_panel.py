@@ -28,6 +28,7 @@ from dashboard.shared.views import EntryLine, PressView
 from dashboard.shared.who import INITIALS, ask_who, signing, who_enters, who_is_kept
 from shotlog.entries import DRY, GOOD, KINDS, NONE_GOOD, UNCHANGED
 from shotlog.errors import ShotlogError, UsageError
+from shotlog.store.centre.content import KINDS_AT_CENTRE
 from shotlog.wording.verdicts import question as question_said
 from shotlog.wording.verdicts import unchanged
 from shotlog.wording.who import by_whom
@@ -52,7 +53,7 @@ def section(edge: str = "") -> Component:
             notice(),
             *waiting.place(edge),
             html.Div(id="said", role="status", className="said"),
-            html.Div(entry_buttons(), id="panel"),
+            html.Div(entry_buttons(edge), id="panel"),
             html.Button(
                 ["More", who_is_kept()], className="touch only-narrow more", **attributes(aria_expanded="false")
             ),
@@ -65,12 +66,16 @@ def section(edge: str = "") -> Component:
     )
 
 
-def entry_buttons() -> Component:
-    """Return the grid of buttons that is shown while no panel is open."""
-    buttons = [_mounting()]
+def entry_buttons(edge: str = "") -> Component:
+    """Return the grid of buttons that is shown while no panel is open; at a centre, of what can be entered there."""
+    buttons = [] if edge else [_mounting()]
     for name, kind in sorted(KINDS.items(), key=lambda item: item[1].place):
+        if edge and name not in KINDS_AT_CENTRE:
+            continue
         buttons += [touch(text.capitalize(), "say", f"{name}:{text}") for text in kind.at_once]
         buttons += [touch(kind.button, "open", name)] if kind.button else []
+    if edge:
+        return html.Div([html.Div(buttons, className="buttons"), html.P("Enter all else at the press.")])
     buttons += [touch("Removed", "open", panels.REMOVE), touch("Single-use pieces", "open", panels.PIECES)]
     return html.Div(buttons, className="buttons")
 
@@ -130,7 +135,7 @@ def _pictures(entry: EntryLine) -> list[Component]:
 
 def register(app: Dash, context: Context) -> None:
     """Take every touch of a button and every Enter in a field."""
-    desk = Desk(context.source)
+    desk, edge = Desk(context.source), context.source.settings.edge
 
     @app.callback(
         Output("panel", "children"),
@@ -149,7 +154,7 @@ def register(app: Dash, context: Context) -> None:
         try:
             given[INITIALS] = signing(initials)
             if what == "cancel":
-                return entry_buttons(), no_update, ""
+                return entry_buttons(edge), no_update, ""
             opened = _opened(desk, context, press, what, arg, _typed(given, "initials"))
             if opened is not None:
                 return opened, "", ""
@@ -160,7 +165,7 @@ def register(app: Dash, context: Context) -> None:
             return no_update, "", _asked(asks, what, arg)
         except ShotlogError as error:
             return no_update, "", str(error)
-        return entry_buttons(), _said(stored, _typed(given, INITIALS)), ""
+        return entry_buttons(edge), _said(stored, _typed(given, INITIALS)), ""
 
 
 def _opened(desk: Desk, context: Context, press: str, what: str, arg: str, initials: str) -> Component | None:

@@ -288,3 +288,7 @@ def test_kinds_are_told_apart() -> None:
     buttons = [text.capitalize() for kind in kinds for text in kind.at_once] + [k.button for k in kinds if k.button]
     assert len(set(buttons)) == len(buttons)
     assert set(buttons) < set(touches(entry_buttons()))
+
+
+def test_at_a_centre_only_what_can_be_entered_there_has_a_button() -> None:
+    assert set(touches(entry_buttons("hall-2"))) == {"Finding", "Note", "Vents cleaned"}

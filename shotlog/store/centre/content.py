@@ -29,6 +29,7 @@ from shotlog.store.undo import UNDO, let_go_by, take_back_within
 
 __all__ = [
     "ELSEWHERE",
+    "KINDS_AT_CENTRE",
     "VIA",
     "Said",
     "as_listed",
@@ -49,7 +50,8 @@ VIA = "centre"
 ELSEWHERE = "enter it at the press: at a centre people enter decisions on parts, inspections, notes and findings"
 
 _TABLES = {table.name: table for table in (schema.dispositions, schema.inspections, schema.events, schema.corrections)}
-_KINDS = (FINDING, NOTE)
+KINDS_AT_CENTRE = (FINDING, NOTE)
+"""The kinds of entries about a press that can be entered at a centre."""
 _TAKEN = ("dispositions", "inspections", "events")
 KIND_OF = {table.name: kind for kind, table in UNDO.items()}
 """The kinds of entries as people name them, by the table each stands in."""
@@ -97,7 +99,7 @@ def refuse_elsewhere(said: Said) -> None:
     table, kind = said["table"], said.get("kind")
     if table not in _TABLES or (table == "corrections" and said["entry"] not in _TAKEN):
         raise UsageError(ELSEWHERE)
-    if table == "events" and kind not in _KINDS:
+    if table == "events" and kind not in KINDS_AT_CENTRE:
         raise UsageError(f"{kind}: {ELSEWHERE}")
     if table == "dispositions" and said["cavity"] is None:
         raise UsageError(ELSEWHERE)
