@@ -18,6 +18,7 @@ CALLBACKS: Mapping[str, str] = {
     "dashboard.app.go": "look",
     "dashboard.shared.no_entries.told": "look",
     "dashboard.shared.waiting.told": "look",
+    "dashboard.shared.waiting.withdrawn": "enter",
     "dashboard.plant.page.refresh": "look",
     "dashboard.press.page.refresh": "look",
     "dashboard.press.people.refresh": "look",

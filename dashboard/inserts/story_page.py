@@ -14,8 +14,7 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
-from dashboard.shared.pictures import picture_button, picture_wall, privacy
-from dashboard.shared.who import who_enters
+from dashboard.shared.pictures import picture_wall, taking
 from dashboard.shared.zone import zone_note
 from dashboard.shift import page as after_the_shift
 from dashboard.shift.query import Query
@@ -79,7 +78,8 @@ def register(app: Dash, context: Context, ledger: LedgerReader) -> None:
     @app.callback(Output("story-pictures", "children"), Input("story-serial", "data"))
     def pictured(serial: str) -> Any:
         try:
-            return _pictures(serial, pictures_of_insert(context.source.reading(), serial))
+            pictures = pictures_of_insert(context.source.reading(), serial)
+            return _pictures(serial, pictures, context.source.settings.edge)
         except StoreError as error:
             return html.P(f"The log cannot be read: {error}.")
 
@@ -127,12 +127,9 @@ def _made(said: Mapping[str, str] | None) -> list[Component]:
     return [html.H2("Made"), html.Dl(rows)]
 
 
-def _pictures(serial: str, pictures: Sequence[Picture]) -> list[Component]:
-    shown = picture_wall(pictures) if pictures else html.P("No picture shows it or its parts.", className="none")
-    taken = html.Div(
-        [picture_button(f"Picture of {serial}", insert=serial), privacy(), who_enters()], className="taking"
-    )
-    return [html.H2("Pictures"), shown, taken]
+def _pictures(serial: str, pictures: Sequence[Picture], edge: str) -> list[Component]:
+    shown = picture_wall(pictures, edge) if pictures else html.P("No picture shows it or its parts.", className="none")
+    return [html.H2("Pictures"), shown, taking(edge, f"Picture of {serial}", insert=serial)]
 
 
 def _life(story: LifeStory, now: datetime) -> list[Component]:

@@ -13,8 +13,7 @@ from dashboard.shared.attributes import attributes
 from dashboard.shared.drawn_table import drawn_rows, side
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import PATH, named_in, path_of
-from dashboard.shared.pictures import picture_button, picture_wall, privacy
-from dashboard.shared.who import who_enters
+from dashboard.shared.pictures import picture_wall, taking
 from shotlog.answers.part import blocks_of, part_named
 from shotlog.answers.table import Table
 from shotlog.errors import StoreError, UsageError
@@ -49,7 +48,7 @@ def layout(context: Context, rest: str) -> Component:
             _head(chain, stands),
             _ways(chain),
             html.Div([_block(one) for one in blocks], className="blocks"),
-            _pictures(chain),
+            _pictures(chain, context.source.settings.edge),
             html.P(
                 f"Read from the log {context.source.settings.store_shown} at {clock_time(now)}. {_NO_CLAIM}",
                 className="about",
@@ -108,17 +107,16 @@ def _block(block: Table) -> Component:
     )
 
 
-def _pictures(chain: PartChain) -> Component:
+def _pictures(chain: PartChain, edge: str) -> Component:
     """Return the pictures themselves, where the command names their files."""
     part = chain.part
     return html.Section(
         [
             html.H2("Pictured"),
-            picture_wall(chain.pictures) if chain.pictures else html.P("No picture was taken of it.", className="none"),
-            html.Div(
-                [picture_button(press=part.press, shot=part.shot, cavity=part.cavity), privacy(), who_enters()],
-                className="taking",
-            ),
+            picture_wall(chain.pictures, edge)
+            if chain.pictures
+            else html.P("No picture was taken of it.", className="none"),
+            taking(edge, press=part.press, shot=part.shot, cavity=part.cavity),
         ],
         className="block",
         **attributes(aria_label="Pictured"),

@@ -100,37 +100,37 @@ def question(shot: int) -> Component:
     )
 
 
-def recent_entries(view: PressView) -> list[Component]:
+def recent_entries(view: PressView, edge: str = "") -> list[Component]:
     """Return the newest entries, each with its undo, or the way to enter it again; folded, those of the logger itself.
 
     What the logger entered can be put right, and is not what a person who looks for the last own entry is to undo.
+    `edge`: where the log is, at a centre.
     """
-    of_people = [_entry(entry) for entry in view.recent if not entry.who.is_program]
-    of_logger = [_entry(entry) for entry in view.recent if entry.who.is_program]
+    of_people = [_entry(entry, edge) for entry in view.recent if not entry.who.is_program]
+    of_logger = [_entry(entry, edge) for entry in view.recent if entry.who.is_program]
     if not of_logger:
         return of_people
     folded = html.Details([html.Summary("Entered by the logger itself"), html.Ul(of_logger, className="recent")])
     return [*of_people, html.Li(folded, className="of-logger")]
 
 
-def _entry(entry: EntryLine) -> Component:
+def _entry(entry: EntryLine, edge: str) -> Component:
     return html.Li(
         [
-            html.Span([f"{entry.text} ", html.Small(_about(entry)), *_pictures(entry)], className="what"),
+            html.Span([f"{entry.text} ", html.Small(_about(entry)), *_pictures(entry, edge)], className="what"),
             _again(entry.name, entry.text) if entry.taken_back else _undo(entry.name, entry.text),
         ],
         className="gone" if entry.taken_back else "",
     )
 
 
-def _pictures(entry: EntryLine) -> list[Component]:
+def _pictures(entry: EntryLine, edge: str) -> list[Component]:
     """Return the pictures taken with a finding, small, and the button that takes one."""
     if entry.finding is None or entry.taken_back:
         return []
-    shown = [picture_small(one) for one in entry.pictures]
-    return [
-        html.Span([*shown, picture_button(f"Picture of {entry.text}", finding=entry.finding)], className="pictured")
-    ]
+    shown = [picture_small(one, edge) for one in entry.pictures]
+    taker = [] if edge else [picture_button(f"Picture of {entry.text}", finding=entry.finding)]
+    return [html.Span([*shown, *taker], className="pictured")]
 
 
 def register(app: Dash, context: Context) -> None:

@@ -160,7 +160,7 @@ def register(app: Dash, context: Context) -> None:
             strips_in_words(strips) if strips is not None else no_update,
             _rate(strips) if strips is not None else no_update,
             mounted(side) if side is not None else no_update,
-            entry_panel.recent_entries(side) if side is not None else no_update,
+            entry_panel.recent_entries(side, context.source.settings.edge) if side is not None else no_update,
             _health(view, now, words.is_read) if view is not None and new & {"side", "words"} else no_update,
             [_link(*item) for item in switch] if "switch" in new else no_update,
             held if new else no_update,

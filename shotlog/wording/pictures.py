@@ -2,7 +2,7 @@
 
 from shotlog.parts.picture import Picture
 
-__all__ = ["PRIVACY", "kept_text", "picture_text"]
+__all__ = ["PRIVACY", "kept_text", "picture_text", "there_text"]
 
 PRIVACY = "Of a picture only the image is kept: place, camera and time that a phone writes into it are left out."
 
@@ -29,3 +29,14 @@ def picture_text(one: Picture) -> str:
 def kept_text(one: Picture) -> str:
     """Return what became of a picture that was just taken."""
     return f"picture {one.entry_id} kept, of {one.press} {picture_text(one)}"
+
+
+def there_text(edge: str) -> str:
+    """Return where a picture is that was taken at an edge: the log comes to a centre, its pictures do not.
+
+    Examples
+    --------
+    >>> there_text("hall-2")
+    'The picture is at hall-2.'
+    """
+    return f"The picture is at {edge}."

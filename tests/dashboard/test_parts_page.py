@@ -82,8 +82,10 @@ def worn_out(tmp_path_factory: pytest.TempPathFactory) -> Trial:
 
 
 @pytest.fixture
-def worn(worn_out: Trial, tmp_path: Path) -> Iterator[Trial]:
+def worn(request: pytest.FixtureRequest, worn_out: Trial, tmp_path: Path) -> Iterator[Trial]:
     """A trial of its own in which a change was called."""
+    if request.config.getoption("--engine") != "sqlite":
+        pytest.skip("it begins with a copy of a log's file")
     made = a_trial(tmp_path)
     shutil.copy(worn_out.file.parent / "trial.db", tmp_path / "trial.db")
     made.clock.advance((worn_out.clock.now() - made.clock.now()).total_seconds())
@@ -579,6 +581,7 @@ def test_it_fits_the_screen_and_the_glove(worn: Trial, viewers: Viewers) -> None
                 expect(page.get_by_role("dialog")).to_have_count(0)
 
 
+@pytest.mark.file
 def test_the_page_says_what_it_cannot_read(trial: Trial, serve: Callable[[Dash], Served]) -> None:
     (trial.file.parent / "trial.db").unlink()
     source = Source(trial.settings, trial.clock)

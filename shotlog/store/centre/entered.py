@@ -24,6 +24,7 @@ from shotlog.store.log.log import Log
 
 __all__ = [
     "REFUSED",
+    "WAITING",
     "WaitingEntry",
     "add_entered",
     "begin_taking",
