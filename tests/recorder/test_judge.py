@@ -360,6 +360,8 @@ def test_a_state_that_is_not_as_it_was_kept_is_passed_over(log: Log, damaged: by
 def set_most_pages(log: Log, most: int | None) -> None:
     """Let the database grow to so many pages, as if the disk ended there; None: as it is."""
     assert log._writer is not None
+    assert log._writing is not None
+    log._writing.give_back()
     raw = log._writer.raw_connection()
     pages = raw.cursor().execute("PRAGMA page_count").fetchone()[0]
     raw.cursor().execute(f"PRAGMA max_page_count = {pages if most is None else most}").close()

@@ -43,6 +43,8 @@ def older(log: Log, path: Path) -> Path:
 
 def checkpoint(log: Log) -> None:
     assert log._writer is not None
+    assert log._writing is not None
+    log._writing.give_back()
     raw = log._writer.raw_connection()
     raw.execute("PRAGMA wal_checkpoint(TRUNCATE)")  # type: ignore[attr-defined]
     raw.close()

@@ -48,6 +48,8 @@ def opened(path: Path, seen: Seen | None = None) -> tuple[HeldLog, PutRight | No
 
 def checkpoint(log: Log) -> None:
     assert log._writer is not None
+    assert log._writing is not None
+    log._writing.give_back()
     raw = log._writer.raw_connection()
     raw.execute("PRAGMA wal_checkpoint(TRUNCATE)")  # type: ignore[attr-defined]
     raw.close()

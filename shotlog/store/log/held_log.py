@@ -286,6 +286,8 @@ class HeldLog(Log):
     def _put_right(self) -> PutRight | None:
         if self._path is None:
             return None
+        if self._writing is not None:  # what it has open may be the only whole copy, and is taken from the pool
+            self._writing.give_back()
         done = put_right(self._path, self._identity, self._writer, self.close, self._since)
         if done is not None and not done.whole:
             self._identity.head = None

@@ -26,6 +26,7 @@ from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, Trial, transaction
 from shotlog.store.log.verifying import nobody, verify_chain
+from shotlog.store.log.writing import Writing
 from shotlog.withheld import without_secrets
 
 if TYPE_CHECKING:
@@ -43,6 +44,7 @@ class Log:
     def __init__(self, url: str, writer: Engine | None, reader: Engine, store: URL | None = None) -> None:
         self.url = url
         self._writer, self._reader, self._store = writer, reader, store
+        self._writing = None if writer is None else Writing(writer)
         self._path = None if store is None else database.file_of(store)
         self._identity = Identity(url, self._path)
         self._trouble: StoreError | None = None
@@ -71,7 +73,8 @@ class Log:
     def close(self) -> None:
         """Close every connection; closing twice is fine."""
         self._reader.dispose()
-        if self._writer is not None:
+        if self._writer is not None and self._writing is not None:
+            self._writing.give_back()
             self._writer.dispose()
 
     @property
@@ -96,10 +99,10 @@ class Log:
             The log is open for reading only, locked, on a full disk, or its server is down; as StoreGone or
             StoreReplaced: what is open is not the log that lies at its path.
         """
-        if self._writer is None:
+        if self._writing is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
         signed = self._trial_id, self.signature, self.presses_open
-        with self._noticed(), transaction(self._writer, self._identity, self.url, origin, *signed) as work:
+        with self._noticed(), transaction(self._writing, self._identity, self.url, origin, *signed) as work:
             yield work
 
     @contextmanager
@@ -204,7 +207,9 @@ class Log:
         self._order, self._set_points = EntryOrder(), HeldSetPoints()
         if self._store is None:
             return
-        self._writer = None if self._writer is None else database.connect(self._store)
+        if self._writer is not None:
+            self._writer = database.connect(self._store)
+            self._writing = Writing(self._writer)
         self._reader = database.connect(self._store, read_only=True)
 
     def append(

@@ -8,6 +8,7 @@ import sqlite3
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from typing import Any
 
 from sqlalchemy import Connection
 
@@ -44,16 +45,17 @@ def patience_s() -> float:
 
 
 def begin_write(connection: Connection) -> None:
-    """Take SQLite's write lock; each try waits for `SLICE_S` at most, as the connection was opened."""
-    driver = connection.connection.dbapi_connection
+    """Take SQLite's write lock, if it is not had yet; each try waits for `SLICE_S` at most, as it was opened."""
+    driver: Any = connection.connection.dbapi_connection
+    if driver.in_transaction:
+        return
     began = time.monotonic()
-    while isinstance(driver, sqlite3.Connection) and time.monotonic() - began < patience_s() - SLICE_S:
+    while True:
+        last = time.monotonic() - began >= patience_s() - SLICE_S
         try:
             driver.execute("BEGIN IMMEDIATE").close()
         except sqlite3.OperationalError as error:
-            if "locked" not in str(error):
-                break
+            if last or "locked" not in str(error):
+                raise
         else:
             return
-    # The last try, or one whose error is to be told: through the library, which names it.
-    connection.exec_driver_sql("BEGIN IMMEDIATE")

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
 
-from sqlalchemy import Connection, Engine, Table, bindparam, func, select
+from sqlalchemy import Connection, Table, bindparam, func, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
@@ -31,7 +31,7 @@ from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity
 from shotlog.store.log.prepared import Prepared, add_row
-from shotlog.store.log.server import begin_on_server
+from shotlog.store.log.writing import Writing
 
 __all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
 
@@ -332,7 +332,7 @@ def known_origins(connection: Connection, origins: Sequence[str]) -> set[str]:
 
 @contextmanager
 def transaction(
-    engine: Engine,
+    writing: Writing,
     identity: Identity,
     where: str,
     origin: str | None = None,
@@ -349,9 +349,7 @@ def transaction(
         delivers it again gives an origin.
     """
     identity.check_file()
-    with translated(where), engine.begin() as connection:
-        if engine.dialect.name != "sqlite":
-            begin_on_server(connection)
+    with translated(where), writing.transaction() as connection:
         number, newest_digest, a_name, same = _STANDING.all(connection, origin=origin)[0]
         newest = None if number is None else Head(number, newest_digest)
         identity.check_chain(connection, newest)

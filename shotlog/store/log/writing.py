@@ -1,0 +1,76 @@
+"""The connections through which a log is written, each kept from one transaction to the next.
+
+Taking one from the library's pool, and giving it back, costs as much as the statements of a shot; and at a server each
+time a way there and back, to ask whether it is still there.
+"""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import DBAPIError
+
+from shotlog.store.log.patience import begin_write
+from shotlog.store.log.server import begin_on_server
+
+__all__ = ["Writing"]
+
+
+class Writing:
+    """Opens transactions of a log, under the lock of writers; any number of threads may, each on a connection."""
+
+    def __init__(self, engine: Engine) -> None:
+        self._engine = engine
+        self._begin: Callable[[Connection], None] = begin_write if engine.dialect.name == "sqlite" else begin_on_server
+        self._kept: list[Connection] = []
+
+    @contextmanager
+    def transaction(self) -> Iterator[Connection]:
+        """Open a transaction; it is committed when the block ends well, undone when it does not.
+
+        What runs in the block may read and write by the library or on the driver's own cursor.
+
+        Raises
+        ------
+        DBAPIError, sqlite3.Error
+            As the library, or the driver below it, raises it.
+        """
+        kept = self._kept
+        connection = self._begun(kept)
+        try:
+            yield connection
+            _commit(connection)
+        except BaseException:
+            connection.close()  # the library's pool undoes what was begun
+            raise
+        kept.append(connection)
+
+    def give_back(self) -> None:
+        """Give the connections back to the library's pool, one that is in use as soon as it is not."""
+        kept, self._kept = self._kept, []
+        while kept:
+            kept.pop().close()
+
+    def _begun(self, kept: list[Connection]) -> Connection:
+        """Return a connection on which a transaction has begun."""
+        while True:
+            try:
+                connection, is_kept = kept.pop(), True
+            except IndexError:
+                connection, is_kept = self._engine.connect(), False
+            try:
+                self._begin(connection)
+            except BaseException as error:
+                connection.close()
+                # a server was started anew meanwhile: nothing was asked of it yet
+                if not (is_kept and isinstance(error, DBAPIError) and error.connection_invalidated):
+                    raise
+            else:
+                return connection
+
+
+def _commit(connection: Connection) -> None:
+    if connection.in_transaction():  # the library was asked for something meanwhile, or told of an error by the driver
+        connection.commit()
+    else:
+        connection.connection.commit()
