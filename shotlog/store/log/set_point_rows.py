@@ -8,15 +8,12 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, func, select
 
 from shotlog.store.log import schema
-from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.restless import Changed
 
-__all__ = ["HeldSetPoints", "ReadAs", "SetPointRow", "key_of", "newest_row"]
+__all__ = ["HeldSetPoints", "ReadAs", "SetPointRow", "key_of"]
 
 _LOOKED_BACK = 200
 """Changes of a set-point that are looked back at: those of one that never stands still have no end."""
-
-_NEWEST = Prepared(select(func.max(schema.set_points.c.id)))
 
 ReadAs = Mapping[str, Any] | None
 """How a set-point is read, as a start of the recorder keeps it; None where none knew it."""
@@ -41,11 +38,6 @@ class SetPointRow:
     newest_start: int
 
 
-def newest_row(connection: Connection) -> int:
-    """Return the number of the newest row of any press, 0 for none."""
-    return _NEWEST.scalar(connection) or 0
-
-
 class HeldSetPoints:
     """The set-points of the log, those in force at hand: a shot that changes none is held against them by one look.
 
@@ -58,12 +50,10 @@ class HeldSetPoints:
         self._starts: dict[int, Mapping[str, Mapping[str, Any]]] = {}
         self._mark_of_starts = -1
 
-    def look(self, connection: Connection) -> int:
-        """Forget what is no longer so; return the number of the newest row, 0 for none. To be asked before others."""
-        mark = newest_row(connection)
-        if mark != self._mark:
-            self._mark, self._newest = mark, {}
-        return mark
+    def look(self, newest: int) -> None:
+        """Forget what is no longer so, by the number of the newest row, 0 for none. To be asked before others."""
+        if newest != self._mark:
+            self._mark, self._newest = newest, {}
 
     def newest(self, connection: Connection, press_id: int, name: str, upto: int) -> SetPointRow | None:
         """Return the row of a name in force at shot `upto`."""

@@ -61,8 +61,8 @@ class KeepingSetPoints:
     def read(self, shot: Shot) -> None:
         """Take what was read with a shot that is new in the log."""
         self._newest_start = None
-        mark = self._held.look(self._work.connection)
-        if not shot.set_points and not mark:
+        self._held.look(self._work.newest_set_point)
+        if not shot.set_points and not self._work.newest_set_point:
             return
         press_id = self._work.press_id(shot.press, iso_utc(shot.time))
         at = _Shot(shot.press, press_id, shot.shot, shot.time, self._stored_before(press_id, shot.shot))
@@ -80,7 +80,7 @@ class KeepingSetPoints:
         """Take what a press told by itself."""
         connection = self._work.connection
         self._newest_start = None
-        self._held.look(connection)
+        self._held.look(self._work.newest_set_point)
         press_id = self._work.press_id(change.press, iso_utc(change.time))
         new = SetPoint(change.new).text
         last = self._stored_before(press_id, None)
@@ -259,7 +259,7 @@ class KeepingSetPoints:
     def _add(self, at: _Shot, shot: int, name: str, value: str, unit: str, old: str | None, by: str) -> None:
         said = {"name": name, "value": value, "unit": unit, "old": old, "by": by, "newest_start": self._start()}
         self._work.add(schema.set_points, press_id=at.press_id, shot=shot, time=iso_utc(at.time), **said)
-        self._held.look(self._work.connection)
+        self._held.look(self._work.newest_set_point)
 
     def _stored_before(self, press_id: int, shot: int | None) -> int | None:
         """Return the last stored shot before a shot, or the last of all."""

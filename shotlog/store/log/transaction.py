@@ -67,6 +67,7 @@ _STANDING = Prepared(
         select(_LEDGER.digest).order_by(_LEDGER.id.desc()).limit(1).scalar_subquery().label("digest"),
         select(schema.logs.c.id).limit(1).scalar_subquery().label("name"),
         _OF_ORIGIN.scalar_subquery().label("same"),
+        select(func.max(schema.set_points.c.id)).scalar_subquery().label("set_point"),
     )
 )
 """What each transaction looks at first, asked at once: on a server each question is a way there and back."""
@@ -96,9 +97,12 @@ class Transaction:
         presses: Collection[str] | None = None,
         is_named: bool = False,
         is_repeated: bool = False,
+        newest_set_point: int = 0,
     ) -> None:
         self.connection, self.newest, self.signature, self._presses = connection, newest, signature, presses
         self.is_repeated, self._is_named = is_repeated, is_named
+        self.newest_set_point = newest_set_point
+        """The number of the newest row of set-points, 0 for none."""
         self.uid: str | None = None
         self._trial_id = trial_id
         self._trial: Trial = None
@@ -135,6 +139,8 @@ class Transaction:
         """Add a row as it was in a log before; the signature that an entry had, if any, is brought back by itself."""
         row_id = add_row(self.connection, table, row)
         self._rows.append((table.name, {"id": row_id, **row}))
+        if table is schema.set_points:
+            self.newest_set_point = row_id
         return row_id
 
     def under(self, trial: Trial) -> None:
@@ -350,11 +356,18 @@ def transaction(
     """
     identity.check_file()
     with translated(where), writing.transaction() as connection:
-        number, newest_digest, a_name, same = _STANDING.all(connection, origin=origin)[0]
+        number, newest_digest, a_name, same, set_point = _STANDING.all(connection, origin=origin)[0]
         newest = None if number is None else Head(number, newest_digest)
         identity.check_chain(connection, newest)
         work = Transaction(
-            connection, newest, trial_id, signature, presses, is_named=a_name is not None, is_repeated=same is not None
+            connection,
+            newest,
+            trial_id,
+            signature,
+            presses,
+            is_named=a_name is not None,
+            is_repeated=same is not None,
+            newest_set_point=set_point or 0,
         )
         yield work
         work.seal(origin)
