@@ -3,6 +3,7 @@
 A person can delete the file of a running logger, move it away, or put an older copy in its place, and the database
 library goes on writing into what nobody will ever find. So every transaction looks, before and after it commits,
 whether the file that is open is the one that lies at the path, and whether what we last saw in the log is still in it.
+Both are one look at the file: to ask the system for it takes as long as to write a row.
 
 A copy written into the file that is open leaves its name and number as they were. Then the file itself is read, past
 the write-ahead log: what a checkpoint once put there may grow, and never goes back.
@@ -144,26 +145,22 @@ class Identity:
         StoreGone, StoreReplaced
             As `check_file`; or somebody wrote over it at the same moment.
         """
-        if self._path is None or self._file is None:
-            return
-        found = self._stat(self._path)
-        self._check_number(found)
-        if self._content is not None and _content(found) != self._content:
-            self._take_content(self._path, found)
+        self._check_content()
 
     def check_chain(self, connection: Connection, newest: Head | None) -> None:
-        """Look whether the log still holds what we last saw in it, and so does its file.
+        """Look whether the log still holds what we last saw in it, and so does its file, which is the one at the path.
 
         Raises
         ------
+        StoreGone
+            As `check_file`.
         StoreReplaced
             It does not: this is an older copy, or another log.
         """
         head = self.head
         if head is not None and newest != head and _link(connection, head.number) != head:
             raise StoreReplaced(f"log {self._where}: an older copy, or another log, was put in its place")
-        if self._path is not None and self._content is not None:
-            self._check_content(connection, self._path)
+        self._check_content(connection)
 
     def saw(self, link: Head | None, uid: str | None) -> None:
         """Remember the newest link of the chain, and what the log is called: from now on it must hold the one."""
@@ -180,14 +177,16 @@ class Identity:
         except OSError as error:
             raise StoreGone(f"log {self._where}: its file cannot be reached: {error.strerror or error}") from error
 
-    def _check_content(self, connection: Connection, path: Path) -> None:
-        """Look into the file whenever it was written: by a checkpoint, or by somebody who copied over it."""
-        found = self._stat(path)
-        if _content(found) == self._content:
+    def _check_content(self, connection: Connection | None = None) -> None:
+        """Look at the file, and into it whenever it was written: by a checkpoint, or by somebody who copied over it."""
+        if self._path is None or self._file is None:
             return
-        self._take_content(path, found, connection)
+        found = self._stat(self._path)
+        self._check_number(found)
+        if _content(found) != self._content:
+            self._take_content(self._path, found, connection)
 
-    def _take_content(self, path: Path, found: os.stat_result, connection: Connection | None = None) -> None:
+    def _take_content(self, path: Path, found: os.stat_result, connection: Connection | None) -> None:
         before = self._in_file
         try:
             link = head_in_file(path)

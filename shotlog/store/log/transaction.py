@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Table, bindparam, func, select
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
-from shotlog.errors import UsageError
+from shotlog.errors import StoreError, UsageError
 from shotlog.records import (
     ClockStep,
     Event,
@@ -354,22 +354,27 @@ def transaction(
         What is open is not the log that lies at the path. It may have been committed all the same, to no use: whoever
         delivers it again gives an origin.
     """
-    identity.check_file()
-    with translated(where), writing.transaction() as connection:
-        number, newest_digest, a_name, same, set_point = _STANDING.all(connection, origin=origin)[0]
-        newest = None if number is None else Head(number, newest_digest)
-        identity.check_chain(connection, newest)
-        work = Transaction(
-            connection,
-            newest,
-            trial_id,
-            signature,
-            presses,
-            is_named=a_name is not None,
-            is_repeated=same is not None,
-            newest_set_point=set_point or 0,
-        )
-        yield work
-        work.seal(origin)
+    if not writing.is_open:  # opening changes a file, which may be none of ours
+        identity.check_file()
+    try:
+        with translated(where), writing.transaction() as connection:
+            number, newest_digest, a_name, same, set_point = _STANDING.all(connection, origin=origin)[0]
+            newest = None if number is None else Head(number, newest_digest)
+            identity.check_chain(connection, newest)
+            work = Transaction(
+                connection,
+                newest,
+                trial_id,
+                signature,
+                presses,
+                is_named=a_name is not None,
+                is_repeated=same is not None,
+                newest_set_point=set_point or 0,
+            )
+            yield work
+            work.seal(origin)
+    except StoreError:
+        identity.check_file()  # whatever failed: where the file is gone, that is why
+        raise
     identity.check_commit()
     identity.saw(work.newest, work.uid)

@@ -24,6 +24,11 @@ class Writing:
         self._begin: Callable[[Connection], None] = begin_write if engine.dialect.name == "sqlite" else begin_on_server
         self._kept: list[Connection] = []
 
+    @property
+    def is_open(self) -> bool:
+        """Whether a connection is kept, so that the next transaction need not open one."""
+        return bool(self._kept)
+
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
         """Open a transaction; it is committed when the block ends well, undone when it does not.
