@@ -1,13 +1,15 @@
 """What is appended is in the log once, exactly, and is never changed by the log itself."""
 
 import threading
+from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sqlalchemy import event, select
+from sqlalchemy import Connection, event, select
 
 from shotlog.channels import CHANNELS
 from shotlog.clock import HandClock
@@ -20,6 +22,7 @@ from shotlog.store.asked.presence import last_seen, touch
 from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.shots import columns
 from shotlog.store.undo import take_back
 from tests.made_shots import shot
@@ -111,9 +114,18 @@ def test_reading_connections_of_a_writing_log_cannot_write(log: Log) -> None:
         connection.exec_driver_sql("DELETE FROM shots")
 
 
-def test_every_kind_of_work_only_ever_adds_rows(log: Log, url: str) -> None:
-    """SQL is listened to while all sorts of records, entries and judgements are made."""
+def test_every_kind_of_work_only_ever_adds_rows(log: Log, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQL is listened to while all sorts of records, entries and judgements are made: the library's, and what was made
+    into text once.
+    """
     said: list[str] = []
+    bound = Prepared.bound
+
+    def listening(self: Prepared, connection: Connection, given: Mapping[str, Any]) -> tuple[str, Any]:
+        said.append(bound(self, connection, given)[0])
+        return bound(self, connection, given)
+
+    monkeypatch.setattr(Prepared, "bound", listening)
     assert log._writer is not None
     event.listen(log._writer, "before_cursor_execute", lambda c, cursor, statement, *rest: said.append(statement))
     log.use_trial("trial 7", "cap", "PA66", "2026-01-05T06:00:00Z")

@@ -14,7 +14,7 @@ from sqlalchemy.sql import ClauseElement
 
 from shotlog.store.log import schema
 
-__all__ = ["Prepared", "add_row", "of_press"]
+__all__ = ["Prepared", "Row", "add_row", "as_the_library", "of_press"]
 
 Row = tuple[Any, ...]
 
@@ -51,29 +51,22 @@ class Prepared:
 
     def run(self, connection: Connection, given: Mapping[str, Any]) -> list[Row]:
         """Run it as `all` does, with what is given by name in a mapping."""
-        sql, places, fixed = self._made.get(connection.dialect.name) or self._make(connection)
-        values: Any = {**fixed, **given} if fixed else given
-        if places is not None:
-            values = [values[name] for name in places]
+        sql, values = self.bound(connection, given)
         driver = connection.connection
         cursor = driver.cursor()
         try:
             cursor.execute(sql, values)
             return [*cursor.fetchall()]
         except connection.dialect.loaded_dbapi.Error as error:
-            is_lost = connection.dialect.is_disconnect(error, driver.dbapi_connection, cursor)
-            if is_lost:
-                connection.invalidate(error)
-            raise DBAPIError.instance(
-                sql,
-                values,
-                error,
-                connection.dialect.loaded_dbapi.Error,
-                connection_invalidated=is_lost,
-                dialect=connection.dialect,
-            ) from error
+            raise as_the_library(connection, sql, values, error) from error
         finally:
             cursor.close()
+
+    def bound(self, connection: Connection, given: Mapping[str, Any]) -> tuple[str, Any]:
+        """Return its text, and the values that go with it, as the driver takes them."""
+        sql, places, fixed = self._made.get(connection.dialect.name) or self._make(connection)
+        values: Any = {**fixed, **given} if fixed else given
+        return sql, values if places is None else [values[name] for name in places]
 
     def _make(self, connection: Connection) -> tuple[str, tuple[str, ...] | None, dict[str, Any]]:
         compiled: Any = self._statement.compile(dialect=connection.dialect, column_keys=self._columns)
@@ -82,6 +75,16 @@ class Prepared:
         made = compiled.string, places, fixed
         self._made[connection.dialect.name] = made
         return made
+
+
+def as_the_library(connection: Connection, sql: str, values: Any, error: Exception) -> BaseException:
+    """Return what a driver raised as the library raises it; a connection that was lost is not used again."""
+    dialect = connection.dialect
+    is_lost = dialect.is_disconnect(error, connection.connection.dbapi_connection, None)  # type: ignore[arg-type]
+    if is_lost:
+        connection.invalidate(error)
+    kind = dialect.loaded_dbapi.Error
+    return DBAPIError.instance(sql, values, error, kind, connection_invalidated=is_lost, dialect=dialect)
 
 
 def of_press(table: Table, press: str | None = None) -> ColumnElement[bool]:

@@ -11,13 +11,14 @@ for long after its computer went silent.
 
 import logging
 import time
+from collections.abc import Mapping
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, text
-from sqlalchemy.exc import OperationalError
 
 from shotlog.errors import UsageError
 from shotlog.store.log.patience import BUSY_S, SLICE_S, patience_s
+from shotlog.store.log.prepared import Prepared, Row, as_the_library
 from shotlog.withheld import without_secrets
 
 __all__ = ["begin_on_server", "engine_on_server", "one_migration_on_server", "warn_of_unsafe"]
@@ -50,11 +51,11 @@ The server asks us for signs of life too: it would keep the locks of a computer 
 _IDLE_S = 120
 """A transaction in which nothing is asked for so long is ended: its program stands still, and keeps others out."""
 _LOCK = (
-    f"SET LOCAL lock_timeout = '{1000 * SLICE_S:.0f}ms'; "
-    f"SELECT pg_advisory_xact_lock({_WRITERS}); "
+    f"SET LOCAL lock_timeout = '{1000 * SLICE_S:.0f}ms'",
+    f"SELECT pg_advisory_xact_lock({_WRITERS})",
     # an earlier release takes the whole table, and so waits for us, and we for it
-    "LOCK TABLE ledger IN ROW EXCLUSIVE MODE; "
-    f"SET LOCAL lock_timeout = '{BUSY_S:.0f}s'"
+    "LOCK TABLE ledger IN ROW EXCLUSIVE MODE",
+    f"SET LOCAL lock_timeout = '{BUSY_S:.0f}s'",
 )
 
 
@@ -103,20 +104,26 @@ def _arguments(server: URL) -> dict[str, int | str]:
     return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S, **alive, "client_encoding": "utf8"}
 
 
-def begin_on_server(connection: Connection) -> None:
-    """Take the lock of writers, which ends with the transaction; each try waits for `SLICE_S` at most."""
-    driver = connection.connection.dbapi_connection
+def begin_on_server(connection: Connection, first: Prepared, given: Mapping[str, Any]) -> list[Row]:
+    """Take the lock of writers, which ends with the transaction, and return what is asked first under it.
+
+    Each try waits for `SLICE_S` at most. All of it is sent at once: each question alone is a way there and back.
+    """
+    driver: Any = connection.connection.dbapi_connection
+    sql, values = first.bound(connection, given)
     began = time.monotonic()
     while True:
         last = time.monotonic() - began >= patience_s() - SLICE_S
         try:
-            connection.exec_driver_sql(_LOCK)
-        except OperationalError as error:
-            if driver is None or last or getattr(error.orig, "sqlstate", "") != _LOCKED:
-                raise
-            driver.rollback()  # the library's own would end what it takes for one transaction
-        else:
-            return
+            with driver.pipeline():
+                for statement in _LOCK:
+                    driver.execute(statement)
+                asked = driver.execute(sql, values)
+            return [*asked.fetchall()]
+        except connection.dialect.loaded_dbapi.Error as error:
+            if last or getattr(error, "sqlstate", "") != _LOCKED:
+                raise as_the_library(connection, sql, values, error) from error
+            driver.rollback()
 
 
 def one_migration_on_server(connection: Connection) -> None:

@@ -357,8 +357,8 @@ def transaction(
     if not writing.is_open:  # opening changes a file, which may be none of ours
         identity.check_file()
     try:
-        with translated(where), writing.transaction() as connection:
-            number, newest_digest, a_name, same, set_point = _STANDING.all(connection, origin=origin)[0]
+        with translated(where), writing.transaction(_STANDING, origin=origin) as (connection, standing):
+            number, newest_digest, a_name, same, set_point = standing
             newest = None if number is None else Head(number, newest_digest)
             identity.check_chain(connection, newest)
             work = Transaction(

@@ -4,13 +4,15 @@ Taking one from the library's pool, and giving it back, costs as much as the sta
 time a way there and back, to ask whether it is still there.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from typing import Any
 
 from sqlalchemy import Connection, Engine
 from sqlalchemy.exc import DBAPIError
 
 from shotlog.store.log.patience import begin_write
+from shotlog.store.log.prepared import Prepared, Row, as_the_library
 from shotlog.store.log.server import begin_on_server
 
 __all__ = ["Writing"]
@@ -21,7 +23,6 @@ class Writing:
 
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
-        self._begin: Callable[[Connection], None] = begin_write if engine.dialect.name == "sqlite" else begin_on_server
         self._kept: list[Connection] = []
 
     @property
@@ -30,8 +31,9 @@ class Writing:
         return bool(self._kept)
 
     @contextmanager
-    def transaction(self) -> Iterator[Connection]:
-        """Open a transaction; it is committed when the block ends well, undone when it does not.
+    def transaction(self, first: Prepared, **given: Any) -> Iterator[tuple[Connection, Row]]:
+        """Open a transaction and give its connection, and the row that answers what is asked first under the lock; it
+        is committed when the block ends well, undone when it does not.
 
         What runs in the block may read and write by the library or on the driver's own cursor.
 
@@ -41,9 +43,9 @@ class Writing:
             As the library, or the driver below it, raises it.
         """
         kept = self._kept
-        connection = self._begun(kept)
+        connection, row = self._begun(kept, first, given)
         try:
-            yield connection
+            yield connection, row
             _commit(connection)
         except BaseException:
             connection.close()  # the library's pool undoes what was begun
@@ -56,26 +58,36 @@ class Writing:
         while kept:
             kept.pop().close()
 
-    def _begun(self, kept: list[Connection]) -> Connection:
-        """Return a connection on which a transaction has begun."""
+    def _begun(self, kept: list[Connection], first: Prepared, given: Mapping[str, Any]) -> tuple[Connection, Row]:
+        """Return a connection on which a transaction has begun, and what was asked first."""
         while True:
             try:
                 connection, is_kept = kept.pop(), True
             except IndexError:
                 connection, is_kept = self._engine.connect(), False
             try:
-                self._begin(connection)
+                rows = _begin(connection, first, given)
             except BaseException as error:
                 connection.close()
                 # a server was started anew meanwhile: nothing was asked of it yet
                 if not (is_kept and isinstance(error, DBAPIError) and error.connection_invalidated):
                     raise
             else:
-                return connection
+                return connection, rows[0]
+
+
+def _begin(connection: Connection, first: Prepared, given: Mapping[str, Any]) -> list[Row]:
+    if connection.dialect.name != "sqlite":
+        return begin_on_server(connection, first, given)
+    begin_write(connection)
+    return first.run(connection, given)
 
 
 def _commit(connection: Connection) -> None:
-    if connection.in_transaction():  # the library was asked for something meanwhile, or told of an error by the driver
+    if connection.in_transaction():  # the library was asked for something meanwhile, and takes it for its own
         connection.commit()
-    else:
+        return
+    try:
         connection.connection.commit()
+    except connection.dialect.loaded_dbapi.Error as error:
+        raise as_the_library(connection, "COMMIT", (), error) from error
