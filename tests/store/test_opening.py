@@ -65,7 +65,7 @@ SAID = Verdict("P25", 1, "M-1", 1, False, "watch", "cushion down", cause="flash"
 def judged_by_an_earlier_release(url: str, path: Path) -> None:
     """Write a log of the first schema: a shot and its verdict."""
     with open_log(url, read_only=False) as log, pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Transaction, "_is_named", lambda _: True)  # no log had a name yet
+        patch.setattr(Transaction, "name", lambda *_: None)  # no log had a name yet
         log.append([SHOT])
         with log.transaction() as work:
             time = "2026-01-05T06:00:00.000000Z"
