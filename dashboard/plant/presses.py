@@ -131,7 +131,7 @@ def plant_press(
     headline = words.headline.removeprefix(f"{edge} ") if edge else words.headline  # which stands beside it
     headline = headline[:1].upper() + headline[1:]
     if not words.current and called:
-        headline, why = stood.headline, f"{headline}. {why}".strip()
+        headline, why = stood.headline, f"{headline}. {why[:1].upper()}{why[1:]}".strip()
     return PlantPress(facts, words.sign, headline, why, left, tuple(map(_made, view.mounted)), where, runs)
 
 

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from thirty import NAMES, plant_config, thirty
 from dashboard import Source, build
 from dashboard.plant.presses import NOWHERE, Whereof, whereof
 from dashboard.plant.reader import PlantReader
+from dashboard.plant.show import ordered
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
@@ -72,6 +74,15 @@ def test_the_totals_count_every_press_and_say_where_held_parts_are(pages: FlaskC
     assert "parts held on 8 presses" in said
     assert "13 in box 3" in said
     assert "4 parts overdue" in said
+
+
+def test_what_was_called_stays_first_and_counted_while_no_press_is_heard(shop: Trial) -> None:
+    now = PlantReader(context(shop)).look(shop.clock.now() + timedelta(minutes=10))
+    assert all(one.facts.away and not one.runs for one in now.presses)
+    first = ordered(now.presses)[0]
+    assert (first.press, first.headline) == ("P04", "Swap CAP-104, moving half")
+    assert first.why.startswith("Logger not running since ")
+    assert sum("swap" in one.needs for one in now.presses) == 2
 
 
 def test_links_say_odd_names_so_that_the_pages_behind_them_open(pages: FlaskClient) -> None:
