@@ -10,6 +10,8 @@ from sqlalchemy.exc import OperationalError
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.prepared import Prepared, add_row
+from shotlog.store.log.shots import last_shot
+from tests.made_shots import shots
 
 PRESS = {"name": "P25", "time": "2026-11-01T08:00:00Z"}
 OF_NAME = Prepared(select(schema.presses.c.id).where(schema.presses.c.name == bindparam("name")).limit(1))
@@ -46,3 +48,17 @@ def test_rows_that_fill_other_columns_are_other_statements(log: Log) -> None:
         add_row(work.connection, schema.shots, {**shot, "shot": 2, "fill_time": 0.7})
         found = work.connection.execute(select(schema.shots.c.cushion, schema.shots.c.fill_time))
         assert [tuple(row) for row in found] == [(4.9, None), (None, 0.7)]
+
+
+def test_all_that_is_read_on_one_connection_is_of_one_state(tmp_path: Path) -> None:
+    url = f"sqlite:///{(tmp_path / 'trial.db').as_posix()}"
+    with open_log(url, read_only=False) as log:
+        log.append(shots(1, 4))
+        (press,) = log.presses()
+        with open_log(url) as reader:
+            with reader.reading() as connection:
+                before = last_shot(connection, press)
+                log.append(shots(5, 9))
+                assert last_shot(connection, press) == before
+            with reader.reading() as connection:
+                assert last_shot(connection, press) == (9, 9)

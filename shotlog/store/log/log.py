@@ -139,6 +139,7 @@ class Log:
                 yield held
             return
         with self._noticed(), database.translated(self.url), self._reader.connect() as connection:
+            connection.begin()  # a statement on the driver's own cursor (`Prepared`) begins nothing by itself
             yield connection
 
     @contextmanager
