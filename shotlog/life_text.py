@@ -73,7 +73,7 @@ def life_told(text: str) -> LifeTold | None:
     """
     try:
         said = json.loads(text)
-    except ValueError:
+    except (ValueError, RecursionError):  # also of more digits, or deeper brackets, than can be read
         return None
     if not isinstance(said, dict):
         return None
@@ -99,7 +99,9 @@ def _is_count(value: Any) -> bool:
 
 
 def _is_share(value: Any) -> bool:
-    return isinstance(value, int | float) and not _is_bool(value) and isfinite(value) and abs(value) <= _MOST_SHOTS
+    if isinstance(value, float) and not isfinite(value):
+        return False
+    return isinstance(value, int | float) and not _is_bool(value) and abs(value) <= _MOST_SHOTS
 
 
 _CHECKS: dict[str, Callable[[Any], bool]] = {

@@ -1,13 +1,14 @@
 """``shotlog ship``: bring the log of this edge to a centre, a PostgreSQL database that holds the logs of many edges."""
 
 import argparse
+import logging
 import sys
 from typing import TYPE_CHECKING
 
 from shotlog.cli.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, read_settings
 from shotlog.cli.progress import Progress
-from shotlog.errors import StoreError, UsageError
+from shotlog.errors import ShotlogError, StoreError, UsageError
 from shotlog.settings import Settings
 from shotlog.settings.shipping import EDGE_NAME, is_edge_name
 from shotlog.settings.store_address import SERVER, is_server
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from shotlog.store.centre.shipping import Shipping
 
 __all__ = ["add", "edge_name"]
+
+logger = logging.getLogger(__name__)
 
 _NO_SITE = "shop"
 """How a site is called that nobody named: many would be."""
@@ -120,8 +123,18 @@ def _take_in(shipping: "Shipping", settings: Settings) -> None:
 
 
 def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock") -> None:
-    """Tell the presses here how inserts of their designs lived at other edges; the centre gets what that entered."""
-    if lives.turn(shipping, clock.now()):
+    """Tell the presses here how inserts of their designs lived at other edges; the centre gets what that entered.
+
+    Whatever the log of another edge holds, this one is shipped.
+    """
+    try:
+        n = lives.turn(shipping, clock.now())
+    except ShotlogError:
+        raise
+    except Exception:
+        logger.exception("telling of lives at other edges failed; shipping goes on")
+        return
+    if n:
         for _ in shipping.ship():
             pass
 

@@ -143,7 +143,10 @@ def test_one_press_elsewhere_says_less_than_many() -> None:
 @pytest.mark.parametrize(
     "text", ["", "[]", "{}", '{"serial":"A","design":"d"}', '{"serial":"A","design":"d","made":5,"sound":9}',
              '{"serial":"A","design":"d","made":true}', '{"serial":"A","design":"d","made":5,"x":1}',
-             '{"serial":" ","design":"d","made":5}', '{"serial":"A","design":"d","made":5,"course":[NaN]}'],
+             '{"serial":" ","design":"d","made":5}', '{"serial":"A","design":"d","made":5,"course":[NaN]}',
+             f'{{"serial":"A","design":"d","made":5,"course":[{"9" * 400}]}}', f'{{"made":{"9" * 5000}}}',
+             "[" * 100_000],
+    ids=range(12),
 )  # fmt: skip
 def test_a_text_that_tells_of_no_life_is_none(text: str) -> None:
     assert life_told(text) is None
