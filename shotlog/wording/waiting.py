@@ -65,9 +65,10 @@ def numbered(kind: str, numbers: Sequence[int], edge: str) -> str:
 
 def what_said(said: Sequence[MadeEntry]) -> str:
     """Return what was entered at a centre in one transaction; of what takes an entry back `number` is that one's."""
-    return "; ".join(
+    told = "; ".join(
         made_said(one) if one.taken_back is None else f"{one.kind} {one.number} taken back: {one.why}" for one in said
     )
+    return told or "an entry that this release cannot read"
 
 
 def became_said(state: str, edge: str, entries: Sequence[str], why: str) -> str:

@@ -30,6 +30,7 @@ from shotlog.store.undo import UNDO, let_go_by, take_back_within
 __all__ = [
     "ELSEWHERE",
     "KINDS_AT_CENTRE",
+    "UNREADABLE",
     "VIA",
     "Said",
     "as_listed",
@@ -43,6 +44,9 @@ __all__ = [
 
 Said = Mapping[str, Any]
 """One row as it waits: its `table`, its columns, and `press` by its name."""
+
+UNREADABLE = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
+"""What reading a row raises of which nothing can be made: it lacks a column, or holds what no release writes."""
 
 VIA = "centre"
 """By what an entry came that was made at a centre."""

@@ -7,6 +7,7 @@ edge's log, or as ``refused``, with why. While it is waiting who made it may tak
 import json
 import uuid
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
@@ -16,7 +17,7 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, func, insert, lite
 from shotlog.clock import parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import MadeEntry, Signature
-from shotlog.store.centre.content import Said, as_listed, is_same, made_said_of
+from shotlog.store.centre.content import UNREADABLE, Said, as_listed, is_same, made_said_of
 from shotlog.store.centre.tables import entered as table
 from shotlog.store.log.edge_at_centre import NUMBER
 from shotlog.store.log.identity import Head
@@ -43,7 +44,7 @@ class WaitingEntry:
 
     `basis`: the newest link of the edge that the centre had when it was made. `why` it was refused or withdrawn, empty
     where it was not; `entries`: what it is in the edge's log (``dispositions:12``). `settled`: when that was, by the
-    clock of the centre; `made` by the clock of whoever entered it.
+    clock of the centre; `made` by the clock of whoever entered it. `waited`: the uids of those that waited then.
     """
 
     number: int
@@ -56,6 +57,7 @@ class WaitingEntry:
     why: str
     entries: tuple[str, ...]
     settled: datetime | None
+    waited: tuple[str, ...] = ()
 
     @property
     def waits(self) -> bool:
@@ -69,8 +71,12 @@ class WaitingEntry:
 
     @property
     def said(self) -> list[MadeEntry]:
-        """What was entered, as entries; see `made_said_of`."""
-        return [made_said_of(one, self.signature) for one in self.content]
+        """What was entered, as entries, without rows of which none can be made; see `made_said_of`."""
+        found = []
+        for one in self.content:
+            with suppress(*UNREADABLE):
+                found.append(made_said_of(one, self.signature))
+        return found
 
 
 def add_entered(
@@ -79,6 +85,7 @@ def add_entered(
     """Keep an entry for an edge until that takes it; return its number."""
     at = Head(0, "") if basis is None else basis
     names = ("account", "role", "via", "address", "initials")
+    waited = select(table.c.uid).where(table.c.edge == edge, table.c.settled.is_(None)).order_by(table.c.id)
     query = insert(table).values(
         edge=edge,
         uid=uuid.uuid4().hex,
@@ -86,6 +93,7 @@ def add_entered(
         made=parse_utc(content[0]["time"]),
         basis_link=at.number,
         basis_digest=at.digest,
+        waited=" ".join(connection.execute(waited).scalars()),
         **{name: getattr(signature, name) for name in names},
     )
     return int(connection.execute(query.returning(table.c.id)).scalar_one())
@@ -128,6 +136,7 @@ def _entry(row: RowMapping) -> WaitingEntry:
         row["why"],
         tuple(row["entries"].split()),
         None if settled is None else settled.astimezone(UTC),
+        tuple(row["waited"].split()),
     )
 
 

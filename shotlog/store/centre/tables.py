@@ -76,6 +76,7 @@ entered = Table(
     *(_text(name) for name in ("uid", "content", "account", "role", "via", "address", "initials")),
     _count("basis_link"),
     _text("basis_digest"),
+    _text("waited"),
     _time("made"),
     Column("state", Text, nullable=False, server_default="waiting"),
     _text("why"),
@@ -86,8 +87,8 @@ entered = Table(
 """What was entered at the centre for an edge; see `store.centre.entered`.
 
 `uid` names it whatever else is lost, `content` is JSON. `basis_link` and `basis_digest`: the newest link of the edge
-that the centre had when it was made, at `made` by the clock of whoever entered it. `entries`: what it is in the edge's
-log.
+that the centre had when it was made, at `made` by the clock of whoever entered it. `waited`: the uids of those that
+waited then, which its maker could see. `entries`: what it is in the edge's log.
 """
 
 

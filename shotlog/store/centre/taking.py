@@ -13,11 +13,10 @@ from shotlog.errors import UsageError
 from shotlog.parts.let_go import Newer, newest_about
 from shotlog.settings import DesignSettings
 from shotlog.store.centre.centre import Centre
-from shotlog.store.centre.content import VIA, as_listed, enter_said, let_go_said, refuse_elsewhere
+from shotlog.store.centre.content import UNREADABLE, VIA, as_listed, enter_said, let_go_said, refuse_elsewhere
 from shotlog.store.centre.entered import WaitingEntry, begin_taking, settle, unsettled
 from shotlog.store.centre.tables import about
 from shotlog.store.log import schema
-from shotlog.store.log.identity import Head
 from shotlog.store.log.log import Log
 from shotlog.store.parts.newer import newer_about
 from shotlog.store.undo import UNDO
@@ -87,6 +86,8 @@ def take(log: Log, centre: str, entry: WaitingEntry, designs: Mapping[str, Desig
             return Taken(there or _entered_from(connection, origin))
     except UsageError as error:
         return Taken(refused=str(error))
+    except UNREADABLE as error:  # else nothing behind it would ever be taken
+        return Taken(refused=f"it cannot be read by this release ({type(error).__name__}: {error})")
     finally:
         log.signature = None
 
@@ -101,16 +102,16 @@ def _refused(
     ledger, basis = schema.ledger, entry.basis
     if connection.execute(select(ledger.c.digest).where(ledger.c.id == basis.number)).scalar() != basis.digest:
         return say(None, "")
-    newer = newer_about(log, let_go, basis.number, designs, _known(connection, centre, entry.basis))
+    newer = newer_about(log, let_go, basis.number, designs, _known(connection, centre, entry))
     against = newest_about(let_go, newer)
     return "" if against is None else say(against, as_listed(against.entry))
 
 
-def _known(connection: Connection, centre: str, basis: Head) -> set[str]:
-    """Return what came in since from the same centre: it waited there, for everybody to see, when this was made."""
+def _known(connection: Connection, centre: str, entry: WaitingEntry) -> set[str]:
+    """Return what came in since of what waited at the same centre, for everybody to see, when this was made."""
     ledger = schema.ledger
-    from_there = ledger.c.origin.startswith(_of(centre), autoescape=True)
-    query = select(ledger.c.rows).where(ledger.c.id > basis.number, from_there)
+    origins = [f"{_of(centre)}{uid}" for uid in entry.waited]
+    query = select(ledger.c.rows).where(ledger.c.id > entry.basis.number, ledger.c.origin.in_(origins))
     return {name for rows in connection.execute(query).scalars() for name in _entries(rows)}
 
 

@@ -20,10 +20,11 @@ from shotlog.store.centre import taking
 from shotlog.store.centre.centre import open_centre
 from shotlog.store.centre.configured import configured
 from shotlog.store.centre.entered import entered_at_centre
-from shotlog.store.centre.tables import about
+from shotlog.store.centre.tables import about, entered
 from shotlog.store.log import schema
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
+from shotlog.wording.waiting import newer_said
 from tests.logs_on_server import LogsOnServer
 from tests.made_shop import Shop
 from tests.postgres import Server
@@ -222,6 +223,33 @@ def test_cut_off_between_the_edge_and_the_centre_it_goes_in_once(
     said()
     assert shop.here("entries", "P25", "--json") == 0
     assert len([one for one in json.loads(said()) if one["kind"] == "decision"]) == 1
+
+
+def test_a_release_by_who_could_not_see_a_hold_under_way_is_refused_and_the_next_goes_in(
+    shop: Shop, said: Said
+) -> None:
+    """The edge took the hold, and its row is not back yet: there it neither waits nor stands. Then a row comes that
+    nothing can be made of, which keeps nothing behind it.
+    """
+    shop.there("parts", "P25", "10-20", "--hold", "--reason", "flash", "--initials", "KB")
+    with open_centre(shop.centre) as centre, open_log(shop.at_edge, read_only=False) as log:
+        number = centre.edge("hall-2").number
+        assert [one.why for one in taking.take_entered(centre, number, log, {}, newer_said)] == [""]
+        shop.there("parts", "P25", "10-20", "--release", "--reason", "fine", "--initials", "XY")
+        shop.there("parts", "P25", "5", "--hold", "--initials", "KB")
+        with centre.transaction() as connection:
+            last = select(entered.c.id).order_by(entered.c.id.desc()).limit(1).scalar_subquery()
+            connection.execute(
+                update(entered).where(entered.c.id == last).values(content='[{"table": "events", "kind": "note"}]')
+            )
+        shop.there("parts", "P25", "6", "--hold", "--initials", "KB")
+        release, unread, hold = taking.take_entered(centre, number, log, {}, newer_said)
+    assert "were held there since, by KB" in release.why
+    assert "cannot be read by this release" in unread.why
+    assert hold.entries
+    said()
+    assert shop.there("entries") == 0
+    assert "an entry that this release cannot read" in said()
 
 
 @pytest.mark.long

@@ -245,9 +245,11 @@ def test_what_waited_at_the_centre_before_was_known_there(played: Played) -> Non
     """Who holds parts there and releases them before the edge was asked, knew of the hold."""
     press = played.press()
     basis = played.head()
-    hold, release = (played.at_centre(press, what, 0, basis) for what in ("hold", "release"))
+    hold, release, blind = (played.at_centre(press, what, 0, basis) for what in ("hold", "release", "release"))
     assert take(played.log, hold, {}).entries
-    assert take(played.log, release, {}).entries
+    refused = take(played.log, blind, {}).refused  # made when the edge had the hold, and the centre not yet its row
+    assert "were held there since, by MR" in refused
+    assert take(played.log, replace(release, waited=(hold.uid,)), {}).entries
     assert played.states(press) == {"released"}
     other = played.at_centre(press, "release", 0, basis)
     assert "were released there since, by MR" in take_from(played.log, "another", other, {}, newer_said).refused
@@ -295,6 +297,9 @@ def test_a_shot_noted_as_dry_since_lets_no_other_part_go(played: Played) -> None
     {"table": "corrections", "entry": "mountings", "entry_id": 1, "reason": "x", "time": "2026-01-05T06:00:00Z",
      "initials": "MR"},
     {"table": "corrections", "entry": "dispositions", "entry_id": 1, "reason": "x", "time": "2026-01-05T06:00:00Z",
+     "initials": "MR"},
+    {"table": "events"}, {},
+    {"table": "dispositions", "press": "P1", "first": 1, "last": 3, "cavity": 1, "decision": "held", "reason": "",
      "initials": "MR"},
 ])  # fmt: skip
 def test_the_edge_takes_nothing_else_whatever_a_centre_holds(played: Played, said: dict[str, object]) -> None:
