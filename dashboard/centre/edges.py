@@ -10,7 +10,7 @@ from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from dashboard.shared.source import Source
 from shotlog.clock import Clock
-from shotlog.errors import StoreUnreachable
+from shotlog.errors import ShotlogError, StoreUnreachable
 from shotlog.settings import Settings
 from shotlog.store.centre.centre import Centre, open_centre
 from shotlog.store.centre.configured import configured
@@ -21,6 +21,8 @@ from shotlog.wording.centre import as_of_said
 __all__ = ["EdgeLogs", "Edges"]
 
 _FRESH_S = 1.0
+_AWAY_S = 3.0
+"""So long a server that is away is not asked again: one that takes connections and does not answer costs 5 s."""
 
 
 class Edges:
@@ -30,23 +32,38 @@ class Edges:
         self.settings, self.clock = settings, clock
         self._asking = threading.Lock()
         self._centre: Centre | None = None
-        self._found: tuple[Edge, ...] = ()
-        self._asked_s = -_FRESH_S
+        self._known: tuple[Edge, ...] | ShotlogError | None = None
+        self._asked_s = self._again_s = float("-inf")
 
     def now(self) -> tuple[Edge, ...]:
-        """Return them, by name.
+        """Return them, by name; who comes while another asks is told what was known last, and waits for nothing.
 
         Raises
         ------
         StoreUnreachable, UsageError
-            The server is away; or it holds no centre.
+            The server is away, or was some seconds ago; or it holds no centre.
         """
-        with self._asking:
-            if self.clock.monotonic() - self._asked_s >= _FRESH_S:
-                if self._centre is None:
-                    self._centre = open_centre(self.settings.store)
-                self._found, self._asked_s = tuple(self._centre.edges()), self.clock.monotonic()
-            return self._found
+        if self._is_due() and self._asking.acquire(blocking=self._known is None):
+            try:
+                if self._is_due():
+                    self._ask()
+            finally:
+                self._asking.release()
+        if isinstance(self._known, ShotlogError):
+            raise self._known.with_traceback(None)
+        return self._known or ()
+
+    def _is_due(self) -> bool:
+        return self.clock.monotonic() >= self._again_s
+
+    def _ask(self) -> None:
+        try:
+            if self._centre is None:
+                self._centre = open_centre(self.settings.store)
+            self._known, self._asked_s = tuple(self._centre.edges()), self.clock.monotonic()
+            self._again_s = self._asked_s + _FRESH_S
+        except ShotlogError as error:
+            self._known, self._again_s = error, self.clock.monotonic() + _AWAY_S
 
     def of(self, name: str) -> Edge | None:
         """Return the edge of a name, None where there is none; raises as `now`."""

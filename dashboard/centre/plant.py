@@ -54,45 +54,52 @@ class CentrePlant:
         self._kept: dict[str, _Kept] = {}
         self._edges: tuple[Edge, ...] = ()
         self._read: datetime | None = None
-        self._away = ""
+        self._away: ShotlogError | None = None
 
     def look(self, now: datetime, at_once_s: float = _AT_ONCE_S) -> tuple[LogNow, tuple[EdgeNow, ...]]:
-        """Return all presses together, and the edges."""
-        with self._looking:
-            notices: list[str] = []
+        """Return all presses together, and the edges; while another reads them for longer, what is known of them."""
+        if self._looking.acquire(timeout=at_once_s):
             try:
-                self._edges = tuple(one for one in self._logs.edges.now() if one.set_aside is None)
-                left = self._look_at(now, monotonic() + at_once_s)
-                notices += [f"{left} of {len(self._edges)} edges are being read"] if left else []
-                self._read, self._away = now, ""
-            except ShotlogError as error:
-                notices.append(self._not_now(error, now))
-            found = [self._kept[edge.name].found for edge in self._edges if edge.name in self._kept]
-            if self._away and self._read is not None:
+                self._look(now, at_once_s)
+            finally:
+                self._looking.release()
+        edges, kept, away = self._edges, dict(self._kept), self._away
+        left = sum(edge.name not in kept for edge in edges)
+        found = [kept[edge.name].found for edge in edges if edge.name in kept]
+        notices = [f"{left} of {len(edges)} edges are being read"] if left else []
+        if away is not None:
+            notices = [self._not_now(away, now)]
+            if self._read is not None:
                 said = f"Not read since {at_time(self._read, now)}"
                 found = [replace(one, presses=tuple(not_read(at, said) for at in one.presses)) for one in found]
-            return self._together(found, notices), tuple(self._edge(edge, now) for edge in self._edges)
+        return self._together(found, notices), tuple(self._edge(edge, now) for edge in edges)
+
+    def _look(self, now: datetime, at_once_s: float) -> None:
+        """Read what has to be read anew; why the centre cannot be, with its address, is logged once."""
+        try:
+            self._edges = tuple(one for one in self._logs.edges.now() if one.set_aside is None)
+            self._look_at(now, monotonic() + at_once_s)
+            self._read, self._away = now, None
+        except ShotlogError as error:
+            if self._away is None:
+                logger.warning("%s", error)
+            self._away = error
 
     def _not_now(self, error: ShotlogError, now: datetime) -> str:
-        """Return in words for people that the centre cannot be read; why, with its address, is logged once."""
-        if not self._away:
-            logger.warning("%s", error)
-        self._away = str(error)
+        """Return in words for people that the centre cannot be read."""
         if not isinstance(error, StoreUnreachable):
-            return self._away
+            return str(error)
         since = "" if self._read is None else f"; this is how it was at {at_time(self._read, now)}"
         return f"The server of the plant cannot be reached{since}"
 
-    def _look_at(self, now: datetime, until_s: float) -> int:
-        """Read what has to be; return how many edges were never read yet for want of time."""
-        left = 0
+    def _look_at(self, now: datetime, until_s: float) -> None:
+        """Read what has to be, as far as the time allows."""
         for edge in self._edges:
             kept, at = self._kept.get(edge.name), self._logs.edges.clock.monotonic()
             if kept is not None and kept.link == edge.link and at - kept.looked_s < _LOOK_S:
                 continue
             if monotonic() > until_s:
-                left += kept is None
-                continue
+                return
             try:
                 context = self._logs.of(edge.name)
             except ShotlogError as error:
@@ -104,7 +111,6 @@ class CentrePlant:
             reader = kept.reader if kept is not None and kept.context is context else None
             reader = PlantReader(context, edge.name) if reader is None else reader
             self._kept[edge.name] = _Kept(edge.link, at, reader.look(now), context, reader)
-        return left
 
     def _together(self, found: list[LogNow], notices: list[str]) -> LogNow:
         return LogNow(
@@ -116,5 +122,5 @@ class CentrePlant:
     def _edge(self, edge: Edge, now: datetime) -> EdgeNow:
         kept = self._kept.get(edge.name)
         n = 0 if kept is None else len(kept.found.presses)
-        silent = self._read != now or edge.silent_s > UNHEARD_S
+        silent = self._away is not None or edge.silent_s > UNHEARD_S
         return EdgeNow(edge.name, as_of_said(edge.name, edge.last_seen, edge.behind, now, silent=silent), n)

@@ -99,6 +99,7 @@ class HeldReader:
         return self._doubts(self._counts(), wait_s, self._near if near is None else near)
 
     def _doubts(self, counts: Mapping[str, Counts], wait_s: float, near: int) -> tuple[PressDoubts, ...] | None:
+        # with the next minute what was refused is tried again: nothing else in the mark may ever move
         minute = self._source.clock.now().replace(second=0, microsecond=0)
         mark: Hashable = (tuple((press, one.changes) for press, one in counts.items()), self._entered, minute)
         small = sum(one.n_shots for one in counts.values()) <= near

@@ -34,6 +34,8 @@ SCHEMA = "0012"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _ON_SERVER = "postgresql+psycopg:"
+_KEPT_OF_EDGE = 2
+"""Connections to the log of one edge at a centre that stay open: there are many edges, and a server lets in 100."""
 _AGAIN_S = 0.02
 _TOO_LARGE = "too large to convert to SQLite"
 """What the driver says of a number that somebody typed; it is raised as it is, outside the errors of databases."""
@@ -98,9 +100,10 @@ def _on_server(server: URL, read_only: bool) -> Engine:
             f"store: given {shown_url(server)!r}, which is what a centre holds of an edge, and is only read; allowed: "
             "the log of the edge itself"
         )
-    engine = engine_on_server(server, read_only)
-    if edge is not None:
-        see_edge(engine, edge)
+    if edge is None:
+        return engine_on_server(server, read_only)
+    engine = engine_on_server(server, read_only, kept=_KEPT_OF_EDGE)
+    see_edge(engine, edge)
     return engine
 
 

@@ -59,14 +59,20 @@ _LOCK = (
 )
 
 
-def engine_on_server(server: URL, read_only: bool) -> Engine:
+def engine_on_server(server: URL, read_only: bool, kept: int = 5) -> Engine:
     """Return an engine for a log on a server; nothing is opened yet.
 
-    Any number of threads may read at once: each has a connection, up to what the server lets in.
+    Any number of threads may read at once: each has a connection, up to what the server lets in; `kept` of them stay
+    open after.
     """
     level = "REPEATABLE READ" if read_only else "READ COMMITTED"
     engine = create_engine(
-        server, pool_pre_ping=True, max_overflow=-1, isolation_level=level, connect_args=_arguments(server)
+        server,
+        pool_pre_ping=True,
+        pool_size=kept,
+        max_overflow=-1,
+        isolation_level=level,
+        connect_args=_arguments(server),
     )
     where = without_secrets(engine.url.render_as_string())
 
