@@ -20,8 +20,7 @@ from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.clock import parse_utc
-from shotlog.entries import KINDS, LIFE, MAP
-from shotlog.life_text import life_told
+from shotlog.entries import KINDS, MAP
 from shotlog.parts.found import FoundWrong
 from shotlog.records import Event, Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
@@ -39,7 +38,7 @@ from shotlog.store.parts.found import found_on
 from shotlog.store.parts.pictures import pictures_of_findings
 from shotlog.store.undo import UNDO
 from shotlog.wording.blame import pointed_at
-from shotlog.wording.entries import entry_text, made_what
+from shotlog.wording.entries import entry_text, made_what, tells_of_life
 from shotlog.wording.incoming import one_line
 
 __all__ = ["LONGEST", "Fresh", "PressReader"]
@@ -279,8 +278,7 @@ def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
 
 def _events(log: Log, press: str, timeline: Timeline, start: int, first: int, last: int) -> tuple[EventLine, ...]:
     entries = [row.event for row in state.entries(log, press, first, last) if not row.taken_back]
-    # what is told of lives says nothing of the values, and one end may bring many
-    lines = [_event_line(one) for one in entries if one.kind != LIFE or life_told(one.text) is None]
+    lines = [_event_line(one) for one in entries if not tells_of_life(one.kind, one.text)]
     for stay in timeline.stays:
         if max(first, start + 1) <= stay.first <= last:
             text = f"{stay.mounting.insert.serial} in {stay.mounting.half}"

@@ -10,8 +10,6 @@ from dashboard.shared.views import EventLine, Strip, Strips
 from dashboard.shift.query import Query
 from dashboard.shift.scope import Window
 from dashboard.shift.whole import ShiftReader, Timelines, doubts_in
-from shotlog.entries import LIFE
-from shotlog.life_text import life_told
 from shotlog.records import Baseline, Stay
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import Episode
@@ -21,7 +19,7 @@ from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
-from shotlog.wording.entries import entry_text
+from shotlog.wording.entries import entry_text, tells_of_life
 from shotlog.wording.parts import why_out
 
 __all__ = ["CalledSpan", "LifeView", "SisterLine", "Sisters", "read_life", "read_sisters"]
@@ -183,7 +181,7 @@ def _events(history: History, stay: Stay, accepted: Sequence[tuple[int, int]]) -
     record = history.record
     lines = []
     for entry in record.entries:
-        if not entry.taken_back and (entry.event.kind != LIFE or life_told(entry.event.text) is None):
+        if not entry.taken_back and not tells_of_life(entry.event.kind, entry.event.text):
             text = entry_text(entry.event.kind, entry.event.text)
             lines.append(EventLine(entry.event.at_shot, text, text))
     for other in record.timeline.stays:

@@ -14,7 +14,7 @@ from shotlog.entries import KINDS
 from shotlog.records import Who
 from shotlog.review.drift import Drift
 from shotlog.review.suspects import Suspects
-from shotlog.wording.entries import text_shown
+from shotlog.wording.entries import tells_of_life, text_shown
 from shotlog.wording.incoming import missed_said
 from shotlog.wording.numbers import heading, interval, number, shots, value
 from shotlog.wording.parts import life_text, swap_showed
@@ -114,7 +114,7 @@ def happenings(one: PressShift) -> list[Happening]:
             found.append(Happening(one.press, shot, record.time_of(shot), kind, text, entry, said))
 
     for row in record.entries:
-        if not row.taken_back:
+        if not row.taken_back and not tells_of_life(row.event.kind, row.event.text):
             happened(
                 row.event.at_shot,
                 KINDS[row.event.kind].word,

@@ -25,6 +25,7 @@ __all__ = [
     "series_asked",
     "series_said",
     "since_shot",
+    "tells_of_life",
     "text_shown",
 ]
 
@@ -95,6 +96,19 @@ def entry_text(kind: str, text: str) -> str:
         return f"{KINDS[kind].word} {shown}"
     word = KINDS[kind].told or KINDS[kind].word
     return word if text == kind else f"{word}: {text}"
+
+
+def tells_of_life(kind: str, text: str) -> bool:
+    """Say whether an entry tells of a life: it is the program's, and there may be many at one shot.
+
+    Where it is said what happened at a press they are left out: they would crowd out what people noted.
+
+    Examples
+    --------
+    >>> tells_of_life("life", '{"serial":"B-12","design":"cap-r2","made":92}'), tells_of_life("life", "of people")
+    (True, False)
+    """
+    return KINDS[kind].effect.life_told and life_told(text) is not None
 
 
 def _life_said(life: LifeTold) -> str:

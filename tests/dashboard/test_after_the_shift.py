@@ -13,6 +13,7 @@ from worn_trial import worn_trial
 from dashboard import Source, build
 from dashboard.shared.press_reader import LONGEST
 from dashboard.shift import Query, ShiftReader
+from dashboard.shift.blocks import block_of
 from dashboard.shift.figures.lives import life_figure, sisters_figure, sisters_in_words
 from dashboard.shift.figures.timeline import timeline_figure, timeline_in_words
 from dashboard.shift.life import read_life, read_sisters
@@ -28,7 +29,9 @@ from dashboard.shift.tables import (
     suspects_table,
 )
 from shotlog.answers.table import Table
+from shotlog.entries import LIFE
 from shotlog.facts import Facts
+from shotlog.life_text import LifeTold, life_text
 from shotlog.records import Shot, Verdict
 from shotlog.review import review
 from shotlog.review.source import Said
@@ -323,6 +326,20 @@ def test_what_happened_is_told_in_order(reader: ShiftReader) -> None:
     assert [row[1] for row in rows] == sorted(row[1] for row in rows)
     kinds = {row[3] for row in rows}
     assert {"lot", "finding", "gap", "mounted", "taken out", "no change seen", "swap showed"} <= kinds
+
+
+def test_lives_that_a_press_was_told_of_do_not_crowd_what_people_noted(
+    trial: Trial, opened: Callable[..., ShiftReader]
+) -> None:
+    trial.mount("B-11")
+    bare_shots(trial, 1, 20)
+    for k in range(30):
+        told = life_text(LifeTold(f"A-{k}", "d", 50, 40, True, press="M4", site="hall-2"))
+        trial.note(LIFE, told, at_shot=9)
+    trial.note("lot", "4711", at_shot=9)
+    shift = opened(trial).read(Query())
+    assert [(row[1], row[3]) for row in happened_table(shift).rows if row[1] == 9] == [(9, "lot")]
+    assert [one.kind for one in block_of(shift.presses[0], False, "").noted] == ["lot"]
 
 
 def asked(app: Any, search: str) -> dict[str, Any]:
