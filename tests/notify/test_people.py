@@ -116,9 +116,10 @@ def test_an_address_of_no_service_is_known_to_be_none() -> None:
 
 def test_a_thread_of_its_own_sends_to_each_receiver() -> None:
     """A receiver that hangs holds up neither who offers nor another receiver."""
-    hangs, taken = threading.Event(), threading.Event()
+    began, hangs, taken = threading.Event(), threading.Event(), threading.Event()
 
     def hanging(_: Message) -> bool:
+        began.set()
         return hangs.wait(30.0)
 
     def taking(_: Message) -> bool:
@@ -131,6 +132,7 @@ def test_a_thread_of_its_own_sends_to_each_receiver() -> None:
         courier.start()
         courier.offer([parcel])
     assert taken.wait(30.0)
+    assert began.wait(30.0)  # what had not begun by the end is left to the next start
     assert slow.standing.waits == 1
     slow.offer([parcel])  # it is on its way, and not sent twice
     assert slow.standing.waits == 1

@@ -120,14 +120,14 @@ def _show(connection: Connection) -> None:
         if set(columns) != set(shown.get(name, ())):
             wanted = ", ".join(f'"{column}"' for column in columns)
             here = f"current_setting('{NUMBER}')::int"
-            _view(connection, name, f'SELECT {wanted} FROM {CENTRE}."{name}" WHERE edge = {here}')  # noqa: S608
+            _view(connection, name, f'SELECT {wanted} FROM {CENTRE}."{name}" WHERE edge = {here}')  # noqa: S608  (ours)
     for table in schema.METADATA.tables.values():  # caches, which stay at the edge
         if table.name not in AT_CENTRE and set(table.columns.keys()) - set(shown.get(table.name, ())):
             kinds = ((column.name, column.type.compile(connection.dialect)) for column in table.columns)
             wanted = ", ".join(f'NULL::{kind} AS "{column}"' for column, kind in kinds)
             _view(connection, table.name, f"SELECT {wanted} WHERE false")
     if "alembic_version" not in shown:
-        _view(connection, "alembic_version", f"SELECT schema AS version_num FROM {CENTRE}.about")  # noqa: S608
+        _view(connection, "alembic_version", f"SELECT schema AS version_num FROM {CENTRE}.about")  # noqa: S608  (ours)
 
 
 def _view(connection: Connection, name: str, query: str) -> None:

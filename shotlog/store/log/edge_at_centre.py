@@ -37,7 +37,7 @@ NUMBER = "shotlog.edge"
 
 _IS_CENTRE = f"SELECT to_regclass('{CENTRE}.edges') IS NOT NULL"
 _NAMES = f"SELECT name FROM {CENTRE}.edges ORDER BY name"  # noqa: S608  (a name of ours)
-_NUMBER_OF = f"SELECT number FROM {CENTRE}.edges WHERE name = %s"  # noqa: S608
+_NUMBER_OF = f"SELECT number FROM {CENTRE}.edges WHERE name = %s"  # noqa: S608  (a name of ours)
 
 
 def edge_of(url: URL) -> str | None:
