@@ -1,6 +1,5 @@
 """What was entered at a centre and waits for its edge, on the pages where it was entered; and what became of it."""
 
-from datetime import datetime
 from typing import Any
 
 from dash import ALL, Dash, Input, Output, State, ctx, dcc, html, no_update
@@ -12,13 +11,11 @@ from dashboard.shared.person import allowed, here
 from dashboard.shared.sent import Typed
 from dashboard.shared.source import Source
 from dashboard.shared.who import INITIALS, signing
+from shotlog.answers.entered_there import entered_line
 from shotlog.errors import ShotlogError, UsageError
-from shotlog.records import Who
 from shotlog.store.centre.entered import WAITING, WaitingEntry, entered_at_centre
 from shotlog.store.centre.entering import withdraw_entry
-from shotlog.wording.times import at_time
-from shotlog.wording.waiting import became_said, what_said
-from shotlog.wording.who import by_whom
+from shotlog.wording.waiting import what_said
 
 __all__ = ["place", "register"]
 
@@ -79,7 +76,10 @@ def _list(source: Source) -> list[Component]:
     if not entries:
         return []
     now, edge = source.clock.now(), source.settings.edge
-    rows = [html.Li([html.Span(_row(one, edge, now)), *_back(one)], className=one.state) for one in reversed(entries)]
+    rows = [
+        html.Li([html.Span(entered_line(one, edge, now)), *_back(one)], className=one.state)
+        for one in reversed(entries)
+    ]
     title = html.H2(f"Entered here for {edge}")
     return [html.Section([title, html.Ul(rows)], className="entered-here", **attributes(role="status"))]
 
@@ -91,9 +91,3 @@ def _back(one: WaitingEntry) -> list[Component]:
         return []
     spoken = attributes(aria_label=f"Take back {what_said(one.said)}")
     return [html.Button("Take back", id={"type": _BACK, "name": str(one.number)}, className="touch undo", **spoken)]
-
-
-def _row(one: WaitingEntry, edge: str, now: datetime) -> str:
-    who = by_whom(Who(one.signature.initials, one.signature))
-    became = became_said(one.state, edge, one.became, one.why)
-    return f"{what_said(one.said)} ({at_time(one.made, now)}{who}): {became}"

@@ -4,7 +4,7 @@ import argparse
 from datetime import datetime
 from typing import Any
 
-from shotlog.cli.entered_there import entered_line
+from shotlog.answers.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.signing import who_document
 from shotlog.cli.starting import start_document, step_document

@@ -5,7 +5,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from shotlog.cli.entered_there import not_taken_in
+from shotlog.answers.entered_there import not_taken_in
 from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
 from shotlog.clock import SystemClock, iso_utc

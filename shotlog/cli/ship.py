@@ -5,7 +5,7 @@ import logging
 import sys
 from typing import TYPE_CHECKING
 
-from shotlog.cli.entered_there import entered_line
+from shotlog.answers.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, read_settings
 from shotlog.cli.progress import Progress
 from shotlog.errors import ShotlogError, StoreError, UsageError

@@ -8,8 +8,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
+from shotlog.answers.entered_there import not_taken_in
 from shotlog.channels import CHANNELS
-from shotlog.cli.entered_there import not_taken_in
 from shotlog.cli.every_edge import edges_of, every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
 from shotlog.cli.set_points import set_document, set_line

@@ -1,4 +1,4 @@
-"""What was entered at a centre, as commands say it: what it is, who made it, and what became of it."""
+"""What was entered at a centre, as commands and pages say it: what it is, who made it, and what became of it."""
 
 from collections.abc import Collection
 from datetime import datetime, timedelta
