@@ -86,7 +86,8 @@ def _read(connection: Connection, where: str, after: Head) -> Batch | None:
     if not links:
         return None
     before, gone, by_table = after.digest, list[RowMapping](), dict[str, list[Mapping[str, Any]]]()
-    for link, rows in zip(links, covered(connection, links, where, archived(connection)), strict=True):
+    named = [(link["id"], link["rows"]) for link in links]
+    for link, rows in zip(links, covered(connection, named, where, archived(connection)), strict=True):
         if rows is None:
             gone.append(link)
         elif digest(before, rows) != link["digest"]:

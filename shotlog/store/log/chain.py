@@ -9,12 +9,16 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 
-__all__ = ["GENESIS", "digest"]
+__all__ = ["GENESIS", "digest", "linked", "row_text"]
 
 GENESIS = "0" * 64
 """What stands before the first transaction."""
 
 _JSON = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+_AS_IT_IS = frozenset((str, int, bool))
+"""Types whose values are taken as they are: nearly all."""
 
 
 def digest(before: str, rows: Iterable[tuple[str, Mapping[str, object]]]) -> str:
@@ -30,12 +34,23 @@ def digest(before: str, rows: Iterable[tuple[str, Mapping[str, object]]]) -> str
     >>> digest(GENESIS, [("presses", {"id": 1, "name": "P25", "later": None})])[:16]
     'd2aaddf803dd4d8b'
     """
-    state = hashlib.sha256(before.encode())
-    for table, row in rows:
-        filled = {name: _plain(value) for name, value in row.items() if value is not None and value == value}
-        state.update(table.encode())
-        state.update(_JSON.encode(filled).encode())
-    return state.hexdigest()
+    return linked(before, (row_text(table, row.items()) for table, row in rows))
+
+
+def linked(before: str, texts: Iterable[str]) -> str:
+    """Return the SHA-256 (hex) of the previous digest and of rows as texts, each by `row_text`."""
+    return hashlib.sha256("".join((before, *texts)).encode()).hexdigest()
+
+
+def row_text(table: str, row: Iterable[tuple[str, object]]) -> str:
+    """Return a row, given as names and values of its columns in any order, as the text that a digest covers."""
+    # a NaN is no equal of itself
+    filled = {
+        name: value if type(value) in _AS_IT_IS else _plain(value)
+        for name, value in row
+        if value is not None and value == value
+    }
+    return f"{table}{_JSON.encode(filled)}"
 
 
 def _plain(value: object) -> object:

@@ -10,13 +10,19 @@ from sqlalchemy import Connection, func, select
 
 from shotlog.errors import StoreDamaged
 from shotlog.store.log import schema
-from shotlog.store.log.chain import GENESIS, digest
-from shotlog.store.log.covered import archived, covered
+from shotlog.store.log.chain import GENESIS, linked
+from shotlog.store.log.covered import archived, covered_texts
+from shotlog.store.log.prepared import Prepared
 
 __all__ = ["nobody", "verify_chain"]
 
-_LINKS = 500
-"""Links of the chain verified at a time."""
+_LINKS = 2000
+"""Links of the chain verified at a time: rows of up to some MB, and a question a table."""
+
+_STORED = Prepared(
+    select(*(select(func.count()).select_from(table).scalar_subquery() for table in schema.RECORD_TABLES.values()))
+)
+"""How many rows each table of the record has."""
 
 
 def nobody(text: str) -> None:
@@ -37,16 +43,17 @@ def verify_chain(connection: Connection, where: str, tell: Callable[[str], None]
     before, n, n_rows = GENESIS, 0, 0
     gone = archived(connection)
     whole = connection.execute(select(func.count()).select_from(schema.ledger)).scalar_one()
-    links = select(schema.ledger).order_by(schema.ledger.c.id).execution_options(yield_per=_LINKS)
-    with connection.execute(links) as found:
-        for part in found.mappings().partitions():
+    ledger = schema.ledger
+    links = select(ledger.c.id, ledger.c.rows, ledger.c.digest).order_by(ledger.c.id)
+    with connection.execute(links.execution_options(yield_per=_LINKS)) as found:
+        for part in found.partitions():
             tell(f"log {where}: transaction {n} of {whole} looked at")
-            for link, rows in zip(part, covered(connection, part, where, gone), strict=True):
-                if rows is not None and digest(before, rows) != link["digest"]:
-                    raise StoreDamaged(f"log {where}: transaction {link['id']} ({link['rows'][:80]}) was changed later")
-                before, n, n_rows = link["digest"], n + 1, n_rows + len(rows or ())
-    counts = [select(func.count()).select_from(table) for table in schema.RECORD_TABLES.values()]
-    stored = sum(connection.execute(count).scalar_one() for count in counts)
+            texts_of = covered_texts(connection, [(number, named) for number, named, _ in part], where, gone)
+            for (number, named, said), texts in zip(part, texts_of, strict=True):
+                if texts is not None and linked(before, texts) != said:
+                    raise StoreDamaged(f"log {where}: transaction {number} ({named[:80]}) was changed later")
+                before, n, n_rows = said, n + 1, n_rows + len(texts or ())
+    stored = sum(_STORED.all(connection)[0])
     if stored != n_rows:
         raise StoreDamaged(f"log {where}: {stored} rows where the chain covers {n_rows}")
     if (gone.found_links, gone.found_rows) != (gone.links, gone.rows):
