@@ -1,6 +1,9 @@
 """What does not fit a page: words that run off the side, are cut, or leave the box they stand in."""
 
 from playwright.sync_api import Page
+from served import DRAWN_FOR_SIZE
+
+from tests.chromium import until
 
 __all__ = ["does_not_fit"]
 
@@ -68,6 +71,6 @@ _LOOK = """() => {
 
 
 def does_not_fit(page: Page) -> list[str]:
-    """Return what does not fit the page as it is shown now, with the words in question."""
-    found: list[str] = page.evaluate(_LOOK)
-    return found
+    """Return what does not fit the page as it is shown once its figures are drawn for its size, with the words."""
+    found: list[list[str]] = until(page, f"{DRAWN_FOR_SIZE} && [({_LOOK})()]")
+    return found[0]

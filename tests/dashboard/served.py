@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from dash import Dash
-from playwright.sync_api import Page, Response
+from playwright.sync_api import Page, Response, expect
 from waitress.wasyncore import close_all
 
 from dashboard.walls.connections import server
@@ -18,17 +18,29 @@ SIZES = ((390, 844), (1280, 800), (1920, 1080), (820, 1180))
 _NARROW_PX = 560
 """Up to this width a page is one column, and its figures are drawn for it."""
 
-_DRAWN_ANEW = f"""[...document.querySelectorAll('.js-plotly-plot')].every(plot =>
+DRAWN_FOR_SIZE = f"""[...document.querySelectorAll('.js-plotly-plot')].every(plot =>
     Math.abs(plot.querySelector('.main-svg')?.clientWidth - plot.clientWidth) < 2
     && (plot.layout.meta === undefined || plot.layout.meta.narrow === (window.innerWidth <= {_NARROW_PX})))"""
+"""Holds in a page whose figures have taken its size; one asked for before the page took it may still arrive, and is
+drawn anew at the next tick: what looks at figures asks this in the same instant."""
 
 
 def at_sizes(page: Page) -> Iterator[tuple[int, int]]:
     """Give a page each size in turn, once its figures have taken it."""
     for width, height in SIZES:
         page.set_viewport_size({"width": width, "height": height})
-        until(page, f"window.innerWidth === {width} && {_DRAWN_ANEW}")
+        until(page, f"window.innerWidth === {width} && {DRAWN_FOR_SIZE}")
         yield width, height
+
+
+def settled(page: Page) -> None:
+    """Wait until nothing is asked of the server any more that fills the page.
+
+    On a machine with much to do the server may be silent for a while; the page then says so on top, and fades.
+    """
+    expect(page.get_by_role("heading", level=1).first).to_be_visible()
+    until(page, "document.querySelector('._dash-loading, ._dash-loading-callback') === null")
+    until(page, "!document.documentElement.classList.contains('silent')")
 
 
 _BY_LINK = """address => {

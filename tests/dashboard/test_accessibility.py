@@ -3,13 +3,12 @@
 import pytest
 from barriers import barriers
 from hand_filled import BALANCE, CONFIG, Trial
-from playwright.sync_api import Page, expect
-from served import Viewers, go, too_small_for_a_glove
+from playwright.sync_api import expect
+from served import Viewers, go, settled, too_small_for_a_glove
 
 from dashboard.pages import PAGES
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict, Weighing
-from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -38,12 +37,6 @@ def trial(tmp_path_factory: pytest.TempPathFactory) -> Trial:
         )
     )  # fmt: skip
     return made
-
-
-def settled(page: Page) -> None:
-    """Wait until nothing is asked of the server any more that fills the page."""
-    expect(page.get_by_role("heading", level=1).first).to_be_visible()
-    until(page, "document.querySelector('._dash-loading') === null")
 
 
 def test_nothing_serious_by_day_and_dark(viewers: Viewers) -> None:

@@ -8,7 +8,7 @@ from barriers import barriers
 from cut_off import does_not_fit
 from hand_filled import BALANCE, CONFIG, Trial
 from playwright.sync_api import Page, expect
-from served import Served, Viewers, at_sizes, go, too_small_for_a_glove
+from served import Served, Viewers, at_sizes, go, settled, too_small_for_a_glove
 from thirty import NAMES, plant_config, thirty
 from touched import touch
 
@@ -17,7 +17,7 @@ from dashboard.inserts.ledger import worked_out
 from dashboard.pages import PAGES
 from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Fault, Gap, Verdict, Weighing
-from tests.chromium import Chromium, until
+from tests.chromium import Chromium
 
 pytestmark = pytest.mark.browser
 
@@ -110,16 +110,6 @@ def viewers(
     source.close()
     trial.close()
     assert opened.wrong == []
-
-
-def settled(page: Page) -> None:
-    """Wait until nothing is asked of the server any more that fills the page.
-
-    On a machine with much to do the server may be silent for a while; the page then says so on top, and fades.
-    """
-    expect(page.get_by_role("heading", level=1).first).to_be_visible()
-    until(page, "document.querySelector('._dash-loading') === null")
-    until(page, "!document.documentElement.classList.contains('silent')")
 
 
 def held_against(page: Page, width: int) -> list[str]:
