@@ -170,10 +170,23 @@ def _who() -> list[Component]:
     return [name, html.Button("Log out", className="touch log-out")]
 
 
+def _is_refreshed(part: object) -> bool:
+    """Say whether a part of a page asks the server anew by itself, from time to time."""
+    if not isinstance(part, Component):
+        return False
+    inside = getattr(part, "children", None)
+    return isinstance(part, dcc.Interval) or any(map(_is_refreshed, inside if isinstance(inside, list) else [inside]))
+
+
 def _register(app: Dash, context: Context, pages: Sequence[Page], first: Callable[[], Page]) -> None:
     @app.callback(Output("page", "children"), Input("url", "pathname"))
     def go(pathname: str | None) -> Component:
-        path = below(pathname or "/") or "/"
+        shown = layout_at(below(pathname or "/") or "/")
+        if not _is_refreshed(shown):
+            setattr(shown, "data-still", "true")  # its silence is not the server's: see assets/shotlog.js
+        return shown
+
+    def layout_at(path: str) -> Component:
         for page in pages:
             if path == page.path or path.startswith(page.path + "/"):
                 return page.layout(context, path[len(page.path) :])

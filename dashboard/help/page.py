@@ -138,7 +138,6 @@ def layout(context: Context, _rest: str) -> Component:
             html.Dl([part for one in TERMS for part in (html.Dt(one.word), html.Dd(one.meaning))]),
         ],
         className="sheet",
-        **attributes(data_still="true"),
     )
 
 

@@ -53,7 +53,7 @@ def layout(serial: str) -> Component:
             ),
             html.Section(id="story-pictures", className="pictured", **attributes(aria_label="Pictures")),
             dcc.Store("story-serial", data=serial),
-            dcc.Interval("story-tick", interval=5000),
+            dcc.Interval("story-tick", interval=2000),
         ],
         className="sheet story-page",
     )

@@ -86,7 +86,6 @@ def layout(context: Context, _rest: str) -> Component:
             html.Div(id="plan-found", className="plan-found"),
         ],
         className="sheet plan-page",
-        **attributes(data_still="true"),
     )
 
 

@@ -6,7 +6,6 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.shared.address import address_of, at
-from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from shotlog.errors import StoreError
 from shotlog.store.asked.state import press_state
@@ -39,4 +38,4 @@ def not_configured(context: Context, press: str) -> Component | None:
     ]
     heading = html.H1(press)
     parts = [heading, html.P(_WHY), *map(html.P, said), html.P(ways, className="row")]
-    return html.Div(parts, className="sheet", **attributes(data_still="true"))
+    return html.Div(parts, className="sheet")

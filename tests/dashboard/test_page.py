@@ -6,7 +6,7 @@ import pytest
 from dash import Dash
 from hand_filled import Trial
 from playwright.sync_api import expect
-from served import Served, Viewers, at_sizes, too_small_for_a_glove
+from served import Served, Viewers, at_sizes, go, settled, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
 from dashboard.press.standing import SIGNS
@@ -157,6 +157,21 @@ def test_a_server_that_falls_silent_is_told_and_forgotten_when_it_is_back(
     until(page, "document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 4")
     opened.close()
     assert not [wrong for wrong in opened.wrong if "another machine" in wrong or "page error" in wrong]
+
+
+def test_a_page_that_nothing_refreshes_does_not_take_its_silence_for_that_of_the_server(
+    trial: Trial, viewers: Viewers
+) -> None:
+    trial.mount("B-11")
+    trial.shots(3)
+    page = viewers.open("/help")
+    page.clock.install()
+    page.reload()
+    for address in ("/part", "/part/P25/2", "/part/P25/999", "/press/P99", "/no-such-page", "/plan", "/help"):
+        go(page, address)
+        settled(page)
+        page.clock.fast_forward(10_000)
+        assert page.evaluate("document.documentElement.classList.contains('silent')") is False, address
 
 
 def test_an_address_without_a_press_offers_those_there_are(viewers: Viewers) -> None:
