@@ -2,8 +2,8 @@
 
 The log decides, in the order in which entries reach it. What holds parts, scraps them or reports something always goes
 in. What lets parts go, a release or the taking back of a hold, of a scrapping or of what was found wrong, goes in only
-where nothing newer is in the log about those parts than what its maker had before them. What is newer is told by the
-log's order alone: two machines have two clocks.
+where nothing newer in the log speaks against it: nothing about those parts that its maker had not before them, but what
+was said for them. What is newer is told by the log's order alone: two machines have two clocks.
 """
 
 from collections.abc import Iterable
@@ -12,7 +12,9 @@ from dataclasses import dataclass
 __all__ = ["CALLED", "INSPECTED", "NOTED", "TAKEN_BACK", "Newer", "PartSpan", "newest_about"]
 
 CALLED, INSPECTED, NOTED, TAKEN_BACK = "called", "inspected", "noted", "taken back"
-"""What may have come into the log about parts, beside a decision, which goes by its own word."""
+"""What may have come into the log against parts, beside a decision, which goes by its own word: a call that names them,
+a bad result, what somebody saw, and that something said for them was taken back.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ class PartSpan:
 
 @dataclass(frozen=True, slots=True)
 class Newer:
-    """Something that came into the log about some parts: `what` (a decision's word, or one of the four above).
+    """Something that came into the log against some parts: `what` (a decision's word, or one of the four above).
 
     `place`: in the order of the log. `entry`, `initials`: which one it is (``dispositions:12``) and who made it; empty
     of a verdict. `said_at`: the shot whose part it was said of, where that is none of `parts`: it is against them too.
@@ -51,14 +53,14 @@ class Newer:
 
 
 def newest_about(let_go: Iterable[PartSpan], newer: Iterable[Newer]) -> Newer | None:
-    """Return what came in last about parts that are to be let go, None where nothing did: then they may go.
+    """Return what came in last against parts that are to be let go, None where nothing did: then they may go.
 
     Parameters
     ----------
     let_go
         The parts that an entry would let go; none of one that holds or reports.
     newer
-        What the log has that the maker of the entry did not have before them.
+        What the log has against parts that the maker of the entry did not have before them.
 
     Examples
     --------

@@ -9,8 +9,8 @@ from shotlog.wording.entries import made_said
 __all__ = ["became_said", "newer_said", "numbered", "waits_said", "what_said"]
 
 _SAID = {
-    "held": "held", "released": "released", "scrapped": "scrapped", INSPECTED: "inspected", NOTED: "spoken of",
-    CALLED: "named by a call", TAKEN_BACK: "spoken of by an entry that was taken back",
+    "held": "held", "scrapped": "scrapped", INSPECTED: "found bad", NOTED: "spoken of", CALLED: "named by a call",
+    TAKEN_BACK: "spoken well of by an entry that was taken back",
 }  # fmt: skip
 
 
@@ -25,7 +25,7 @@ def newer_said(newer: Newer | None, entry: str = "") -> str:
     'parts 9 to 15 of P25 were held there since, by KB (decision 2), which was not known here: look, and decide again'
     >>> found = Newer(8, INSPECTED, PartSpan("P25", 20, 20), "inspections:3", "KB", 10)
     >>> newer_said(found, "inspection 3").partition(", which")[0]
-    'part 10 of P25 was inspected there since, by KB (inspection 3), and that speaks against part 20 as well'
+    'part 10 of P25 was found bad there since, by KB (inspection 3), and that speaks against part 20 as well'
     """
     if newer is None:
         return "the log there goes on otherwise than the one that was known here: look, and decide again"

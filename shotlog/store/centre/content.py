@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Table, select
+from sqlalchemy import Connection, Table, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.entries import FINDING, NOTE
@@ -17,9 +17,11 @@ from shotlog.parts.let_go import PartSpan
 from shotlog.parts.part import Part
 from shotlog.records import MadeEntry, Signature
 from shotlog.store.asked.entries_made import about_and_text
+from shotlog.store.centre.said import TABLES, Said
 from shotlog.store.inserts.entries import note_within
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.shots import FIRST_TO_COME
 from shotlog.store.log.signed import signature_of, signed_columns, signed_on
 from shotlog.store.log.transaction import Transaction
 from shotlog.store.parts.dispositions import decide_within
@@ -32,18 +34,15 @@ __all__ = [
     "KINDS_AT_CENTRE",
     "UNREADABLE",
     "VIA",
-    "Said",
     "as_listed",
     "enter_said",
     "is_same",
     "let_go_said",
     "made_said_of",
+    "refuse_absent",
     "refuse_elsewhere",
     "row_said",
 ]
-
-Said = Mapping[str, Any]
-"""One row as it waits: its `table`, its columns, and `press` by its name."""
 
 UNREADABLE = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
 """What reading a row raises of which nothing can be made: it lacks a column, or holds what no release writes."""
@@ -53,7 +52,6 @@ VIA = "centre"
 
 ELSEWHERE = "enter it at the press: at a centre people enter decisions on parts, inspections, notes and findings"
 
-_TABLES = {table.name: table for table in (schema.dispositions, schema.inspections, schema.events, schema.corrections)}
 KINDS_AT_CENTRE = (FINDING, NOTE)
 """The kinds of entries about a press that can be entered at a centre."""
 _TAKEN = ("dispositions", "inspections", "events")
@@ -101,7 +99,7 @@ def refuse_elsewhere(said: Said) -> None:
         It is such.
     """
     table, kind = said["table"], said.get("kind")
-    if table not in _TABLES or (table == "corrections" and said["entry"] not in _TAKEN):
+    if table not in TABLES or (table == "corrections" and said["entry"] not in _TAKEN):
         raise UsageError(ELSEWHERE)
     if table == "events" and kind not in KINDS_AT_CENTRE:
         raise UsageError(f"{kind}: {ELSEWHERE}")
@@ -109,9 +107,37 @@ def refuse_elsewhere(said: Said) -> None:
         raise UsageError(ELSEWHERE)
 
 
+def refuse_absent(connection: Connection, said: Said) -> None:
+    """Refuse what is about a press or a shot that the edge's log has not got: it was put back from a backup, or the
+    entry was not made by a program of ours.
+
+    Raises
+    ------
+    UsageError
+        It is such.
+    """
+    if "press" not in said:
+        return
+    press, shots, gaps = said["press"], schema.shots, schema.gaps
+    number = connection.execute(select(schema.presses.c.id).where(schema.presses.c.name == press)).scalar()
+    if number is None:
+        raise UsageError(f"press {press}: the log there has nothing of it")
+    ends = [
+        select(func.min(first), func.max(last)).where(table.c.press_id == number)
+        for table, first, last in ((shots, shots.c.shot, shots.c.shot), (gaps, gaps.c.first, gaps.c.last))
+    ]
+    counted = [end for query in ends for end in connection.execute(query).one() if end is not None]
+    oldest, newest = min(counted, default=FIRST_TO_COME), max(counted, default=FIRST_TO_COME)
+    if said["table"] == "events":
+        oldest, newest = FIRST_TO_COME, newest + 1  # an entry may be about what lay before the log, and what comes next
+    for name in ("first", "last", "shot", "at_shot"):
+        if name in said and not oldest <= said[name] <= newest:
+            raise UsageError(f"shot {said[name]} of {press}: the press has counted no such shot")
+
+
 def _refuse_others(connection: Connection, said: Said, signature: Signature | None) -> None:
     """Refuse to take back at a centre what was not entered there, or by somebody else."""
-    table = _TABLES[said["entry"]]
+    table = TABLES[said["entry"]]
     query = select(*signed_columns()).select_from(table.join(schema.signed, signed_on(table)))
     row = connection.execute(query.where(table.c.id == said["entry_id"])).mappings().first()
     made = None if row is None else signature_of(row)
@@ -133,7 +159,7 @@ def let_go_said(log: Log, said: Said) -> list[PartSpan]:
     """Return the parts that a row would let go: those it releases, or what they are held or scrapped for."""
     if said["table"] == "dispositions" and said["decision"] == "released":
         return [PartSpan(said["press"], int(said["first"]), int(said["last"]), int(said["cavity"]))]
-    return let_go_by(log, _TABLES[said["entry"]], int(said["entry_id"])) if said["table"] == "corrections" else []
+    return let_go_by(log, TABLES[said["entry"]], int(said["entry_id"])) if said["table"] == "corrections" else []
 
 
 def made_said_of(said: Said, signature: Signature) -> MadeEntry:

@@ -4,7 +4,6 @@ An entry is ``waiting`` until the edge begins with it, then ``taking``; it ends 
 edge's log, or as ``refused``, with why. While it is waiting who made it may take it back: it is ``withdrawn``.
 """
 
-import json
 import uuid
 from collections.abc import Sequence
 from contextlib import suppress
@@ -17,7 +16,8 @@ from sqlalchemy import ColumnElement, Connection, RowMapping, func, insert, lite
 from shotlog.clock import parse_utc
 from shotlog.errors import UsageError
 from shotlog.records import MadeEntry, Signature
-from shotlog.store.centre.content import UNREADABLE, Said, as_listed, is_same, made_said_of
+from shotlog.store.centre.content import UNREADABLE, as_listed, is_same, made_said_of
+from shotlog.store.centre.said import Said, rows_in, text_of
 from shotlog.store.centre.tables import entered as table
 from shotlog.store.log.edge_at_centre import NUMBER
 from shotlog.store.log.identity import Head
@@ -35,6 +35,8 @@ __all__ = [
     "withdraw",
 ]
 
+_MOST = 1000
+"""Characters kept of why an entry was refused."""
 WAITING, TAKING, TAKEN, REFUSED, WITHDRAWN = "waiting", "taking", "taken", "refused", "withdrawn"
 
 
@@ -45,6 +47,7 @@ class WaitingEntry:
     `basis`: the newest link of the edge that the centre had when it was made. `why` it was refused or withdrawn, empty
     where it was not; `entries`: what it is in the edge's log (``dispositions:12``). `settled`: when that was, by the
     clock of the centre; `made` by the clock of whoever entered it. `waited`: the uids of those that waited then.
+    `unread`: why its content is none that this release knows, which is then empty.
     """
 
     number: int
@@ -58,6 +61,7 @@ class WaitingEntry:
     entries: tuple[str, ...]
     settled: datetime | None
     waited: tuple[str, ...] = ()
+    unread: str = ""
 
     @property
     def waits(self) -> bool:
@@ -89,7 +93,7 @@ def add_entered(
     query = insert(table).values(
         edge=edge,
         uid=uuid.uuid4().hex,
-        content=json.dumps(content, ensure_ascii=False, allow_nan=False),
+        content=text_of(content),
         made=parse_utc(content[0]["time"]),
         basis_link=at.number,
         basis_digest=at.digest,
@@ -124,11 +128,15 @@ def _read(connection: Connection, *only: ColumnElement[bool], newest: int | None
 
 def _entry(row: RowMapping) -> WaitingEntry:
     names = ("account", "role", "via", "address", "initials")
-    settled = row["settled"]
+    settled, unread = row["settled"], ""
+    try:
+        content = rows_in(row["content"])
+    except UsageError as error:
+        content, unread = (), str(error)
     return WaitingEntry(
         row["id"],
         row["uid"],
-        tuple(json.loads(row["content"])),
+        content,
         Signature(*(row[name] for name in names)),
         Head(row["basis_link"], row["basis_digest"]),
         row["made"].astimezone(UTC),
@@ -137,6 +145,7 @@ def _entry(row: RowMapping) -> WaitingEntry:
         tuple(row["entries"].split()),
         None if settled is None else settled.astimezone(UTC),
         tuple(row["waited"].split()),
+        unread,
     )
 
 
@@ -147,10 +156,15 @@ def begin_taking(connection: Connection, number: int) -> bool:
 
 def settle(connection: Connection, entry: WaitingEntry, entries: Sequence[str], refused: str) -> WaitingEntry:
     """Say what became of an entry that the edge took, and return it so: what it is there, or why it was refused."""
-    state = REFUSED if refused else TAKEN
-    ended = {"state": state, "why": refused, "entries": " ".join(entries)}
+    state, why = REFUSED if refused else TAKEN, _storable(refused)
+    ended = {"state": state, "why": why, "entries": " ".join(entries)}
     _changed(connection, entry.number, (TAKING,), settled=func.now(), **ended)
-    return replace(entry, state=state, why=refused, entries=tuple(entries))
+    return replace(entry, state=state, why=why, entries=tuple(entries))
+
+
+def _storable(why: str) -> str:
+    """Return why an entry was refused as a server takes it: it may quote what was entered, which may be anything."""
+    return why[:_MOST].encode(errors="backslashreplace").decode().replace("\0", "\\0")
 
 
 def withdraw(connection: Connection, edge: int, number: int, signature: Signature, reason: str) -> WaitingEntry:

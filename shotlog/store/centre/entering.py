@@ -14,8 +14,9 @@ from sqlalchemy.engine import make_url
 from shotlog.errors import UsageError
 from shotlog.records import Signature
 from shotlog.store.centre.centre import open_centre
-from shotlog.store.centre.content import ELSEWHERE, Said, row_said
+from shotlog.store.centre.content import ELSEWHERE, row_said
 from shotlog.store.centre.entered import WaitingEntry, add_entered, withdraw
+from shotlog.store.centre.said import Said
 from shotlog.store.log import schema
 from shotlog.store.log.edge_at_centre import edge_of
 from shotlog.store.log.identity import read_head

@@ -8,16 +8,27 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, select
+from sqlalchemy.exc import IntegrityError
 
 from shotlog.errors import UsageError
 from shotlog.parts.let_go import Newer, newest_about
 from shotlog.settings import DesignSettings
 from shotlog.store.centre.centre import Centre
-from shotlog.store.centre.content import UNREADABLE, VIA, as_listed, enter_said, let_go_said, refuse_elsewhere
+from shotlog.store.centre.content import (
+    UNREADABLE,
+    VIA,
+    as_listed,
+    enter_said,
+    let_go_said,
+    refuse_absent,
+    refuse_elsewhere,
+)
 from shotlog.store.centre.entered import WaitingEntry, begin_taking, settle, unsettled
 from shotlog.store.centre.tables import about
 from shotlog.store.log import schema
+from shotlog.store.log.engine import is_number_taken
 from shotlog.store.log.log import Log
+from shotlog.store.log.transaction import Transaction
 from shotlog.store.parts.newer import newer_about
 from shotlog.store.undo import UNDO
 
@@ -76,12 +87,7 @@ def take(log: Log, centre: str, entry: WaitingEntry, designs: Mapping[str, Desig
         with log.transaction(origin) as work:
             there = _entered_from(work.connection, origin)
             if not there:
-                for said in entry.content:
-                    refuse_elsewhere(said)
-                if refused := _refused(log, work.connection, centre, entry, designs, say):
-                    raise UsageError(refused)
-                for said in entry.content:
-                    enter_said(work, said)
+                _enter(log, work, centre, entry, designs, say)
         with log.reading() as connection:
             return Taken(there or _entered_from(connection, origin))
     except UsageError as error:
@@ -90,6 +96,26 @@ def take(log: Log, centre: str, entry: WaitingEntry, designs: Mapping[str, Desig
         return Taken(refused=f"it cannot be read by this release ({type(error).__name__}: {error})")
     finally:
         log.signature = None
+
+
+def _enter(
+    log: Log, work: Transaction, centre: str, entry: WaitingEntry, designs: Mapping[str, DesignSettings], say: Say
+) -> None:
+    """Enter it within a transaction; refused as a UsageError, which says why."""
+    if entry.unread:
+        raise UsageError(f"it cannot be read by this release ({entry.unread})")
+    for said in entry.content:
+        refuse_elsewhere(said)
+        refuse_absent(work.connection, said)
+    if refused := _refused(log, work.connection, centre, entry, designs, say):
+        raise UsageError(refused)
+    try:
+        for said in entry.content:
+            enter_said(work, said)
+    except IntegrityError as error:
+        if is_number_taken(error):  # which the log gives itself
+            raise
+        raise UsageError(f"the log there does not hold such a thing ({error.orig})") from error
 
 
 def _refused(

@@ -12,10 +12,19 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import ArgumentError, DatabaseError, DataError, DBAPIError, NoSuchModuleError, OperationalError
+from sqlalchemy.exc import (
+    ArgumentError,
+    DatabaseError,
+    DataError,
+    DBAPIError,
+    IntegrityError,
+    NoSuchModuleError,
+    OperationalError,
+)
 
 from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachable, UsageError
@@ -28,7 +37,7 @@ from shotlog.store.log.server import engine_on_server, one_migration_on_server
 from shotlog.store.log.still_folder import read_where_it_stands
 from shotlog.withheld import without_secrets
 
-__all__ = ["SCHEMA", "connect", "file_of", "prepare", "schema_of", "translated"]
+__all__ = ["SCHEMA", "connect", "file_of", "is_number_taken", "prepare", "schema_of", "translated"]
 
 SCHEMA = "0012"
 """The schema this release writes: the last file in `migrations/versions`."""
@@ -169,6 +178,16 @@ def translated(where: str) -> Iterator[None]:
         raise  # a mistake of ours, and no damage
     except sqlite3.DatabaseError as error:
         raise StoreDamaged(f"log {where}: {_reason(error)}") from error
+
+
+def is_number_taken(error: IntegrityError) -> bool:
+    """Say whether a row was refused for its own number, which the database gives: a log whose next one is taken is
+    damaged. Whatever else it refuses is wrong with what was to be added.
+    """
+    given: Any = error.orig
+    code = getattr(given, "sqlite_errorcode", 0) or 0
+    named = getattr(getattr(given, "diag", None), "constraint_name", "") or ""
+    return code in (sqlite3.SQLITE_CONSTRAINT_PRIMARYKEY, sqlite3.SQLITE_CONSTRAINT_ROWID) or named.endswith("_pkey")
 
 
 def _unreachable(error: OperationalError | sqlite3.Error) -> type[StoreUnreachable]:

@@ -23,7 +23,7 @@ from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.inspections import read_inspections
 
-__all__ = ["found_on", "tells_of_parts"]
+__all__ = ["found_on", "speaks_against", "tells_of_parts"]
 
 _SEEN = tuple(name for name, kind in KINDS.items() if kind.effect.found)
 _SOUND = tuple(name for name, kind in KINDS.items() if kind.effect.sound)
@@ -34,6 +34,11 @@ _ASKED = (*_SEEN, *_SOUND, NOTE, GOOD, NONE_GOOD)
 def tells_of_parts(kind: str, text: str) -> bool:
     """Whether an event of a kind is read here at all: a set-up, a lot or a note of no damage changes nothing found."""
     return kind in _ASKED and (kind != NOTE or bool(damage_in(text)))
+
+
+def speaks_against(kind: str, text: str) -> bool:
+    """Whether an event of a kind may speak against parts; that an insert is sound, or a part good, does not."""
+    return tells_of_parts(kind, text) and kind not in (*_SOUND, GOOD)
 
 
 def found_on(

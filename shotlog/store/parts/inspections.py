@@ -24,7 +24,7 @@ from shotlog.store.log.transaction import Transaction
 from shotlog.store.parts.parts import check_made
 from shotlog.units import converter
 
-__all__ = ["WEIGHT", "add_inspection", "inspect", "inspected_shots", "inspections", "measured"]
+__all__ = ["WEIGHT", "add_inspection", "inspect", "inspected_shots", "inspection_of", "inspections", "measured"]
 
 WEIGHT = "part_weight"
 """The quantity weighed in g; every other quantity that has a value is a length in mm."""
@@ -99,7 +99,7 @@ def add_inspection(work: Transaction, part: Part, time: datetime, inspected: dat
     row |= {name: " ".join(row[name].split()) for name in ("finding", "instrument", "initials", "quantity")}
     row |= {"shot": part.shot, "cavity": part.cavity, "inspected": iso_utc(inspected), "time": iso_utc(time)}
     entry_id = work.add(schema.inspections, press_id=work.press_id(part.press, iso_utc(time)), **row)
-    return _inspection(part.press, {"id": entry_id, **row})
+    return inspection_of(part.press, {"id": entry_id, **row})
 
 
 def inspections(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Inspection]:
@@ -128,10 +128,11 @@ def read_inspections(
         .order_by(table.c.shot, table.c.cavity, table.c.id)
     )
     query = query if only is None else query.where(only)
-    return [_inspection(press, row) for row in connection.execute(query).mappings()]
+    return [inspection_of(press, row) for row in connection.execute(query).mappings()]
 
 
-def _inspection(press: str, row: Mapping[Any, Any]) -> Inspection:
+def inspection_of(press: str, row: Mapping[Any, Any]) -> Inspection:
+    """Return a stored row as the result of a press that it is."""
     part = Part(press, row["shot"], row["cavity"])
     inspected, entered = parse_utc(row["inspected"]), parse_utc(row["time"])
     plain = {name: row[name] for name in _PLAIN}

@@ -1,12 +1,14 @@
 """What people enter at a centre, by the commands: refused at once where that is plain, taken in by the edge once."""
 
 import json
+import sqlite3
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from flask import Flask
-from sqlalchemy import create_engine, make_url, select, text, update
+from sqlalchemy import create_engine, func, make_url, select, text, update
+from sqlalchemy.exc import IntegrityError
 
 from dashboard import Source, build
 from dashboard.parts.desk import PartsDesk
@@ -22,6 +24,7 @@ from shotlog.store.centre.configured import configured
 from shotlog.store.centre.entered import entered_at_centre
 from shotlog.store.centre.tables import about, entered
 from shotlog.store.log import schema
+from shotlog.store.log.engine import is_number_taken
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
 from shotlog.wording.waiting import newer_said
@@ -196,7 +199,7 @@ def test_a_refusal_names_the_part_that_was_found_bad_and_who_found_it(shop: Shop
     assert shop.there("parts", "P25", "20", "--release", "--reason", "fine", "--initials", "MR") == 0
     said()
     shop.ship()
-    why = "part 10 of P25 was inspected there since, by ED (inspection 1), and that speaks against part 20 as well"
+    why = "part 10 of P25 was found bad there since, by ED (inspection 1), and that speaks against part 20 as well"
     assert "P25, shot 20/1, released: fine" in (told := said())
     assert f"REFUSED by hall-2: {why}" in told
 
@@ -250,6 +253,63 @@ def test_a_release_by_who_could_not_see_a_hold_under_way_is_refused_and_the_next
     said()
     assert shop.there("entries") == 0
     assert "an entry that this release cannot read" in said()
+
+
+HOLD = {"table": "dispositions", "press": "P25", "first": 1, "last": 3, "cavity": 1, "decision": "held", "reason": "",
+        "time": "2026-01-05T06:00:00Z", "initials": "MR"}  # fmt: skip
+UNREADABLE = [
+    "", "no JSON", "7", "[]", "[7]", '"held"', "{}", "[{}]", "[" * 9000, '[{"table": ["events"]}]',
+    *(json.dumps([HOLD | wrong]) for wrong in (
+        {"initials": None}, {"reason": {"a": 1}}, {"first": "1"}, {"last": 2**70}, {"cavity": True}, {"time": 7},
+        {"decision": "eaten\ud800\0"}, {"reason": "\ud800"}, {"reason": "x\0"}, {"press": None}, {"press": "P9"},
+    )),
+    json.dumps([HOLD | {"table": "inspections", "value": float("nan")}]),
+]  # fmt: skip
+
+
+def test_what_cannot_be_read_is_refused_by_itself_and_keeps_nothing_behind_it(shop: Shop, said: Said) -> None:
+    shop.there("parts", "P25", "4", "--hold", "--initials", "MR")
+    row = "INSERT INTO centre.entered (edge, uid, content) VALUES (1, :uid, :content)"
+    with open_centre(shop.centre) as centre, centre.transaction() as connection:
+        connection.execute(text(row), [{"uid": f"odd {n}", "content": one} for n, one in enumerate(UNREADABLE)])
+    shop.there("parts", "P25", "5", "--hold", "--initials", "MR")
+    said()
+    shop.ship()
+    assert shop.states() == ["taken", *["refused"] * len(UNREADABLE), "taken"]
+    told = said()
+    assert told.count("REFUSED by hall-2: ") == len(UNREADABLE), told
+    assert shop.there("entries") == 0
+    assert "it cannot be read by this release (content: given no JSON" in said()
+    with open_log(shop.at_edge) as log, log.reading() as connection:
+        assert connection.execute(select(func.count()).select_from(schema.dispositions)).scalar() == 2
+
+
+def test_what_the_log_does_not_hold_is_refused_and_no_damage_of_it(shop: Shop, said: Said) -> None:
+    """A row that its tables turn down, whatever for; one whose number is taken is damage, for the log gives those."""
+    if shop.at_edge.startswith("postgresql"):
+        pytest.skip("turned down by a means of SQLite")
+    for reason in ("none", "fine"):
+        shop.there("parts", "P25", "4", "--hold", "--reason", reason, "--initials", "MR")
+    engine = create_engine(shop.at_edge)
+    refuses = "CREATE TRIGGER t BEFORE INSERT ON dispositions WHEN NEW.reason = 'none' BEGIN SELECT {}; END"
+    with engine.begin() as connection:
+        connection.execute(text(refuses.format("RAISE(ABORT, 'no such part')")))
+    shop.ship()
+    assert shop.states() == ["refused", "taken"]
+    assert "REFUSED by hall-2: the log there does not hold such a thing (no such part)" in said()
+    engine.dispose()
+
+
+def test_a_number_that_is_taken_is_damage() -> None:
+    taken = sqlite3.IntegrityError("UNIQUE constraint failed: dispositions.id")
+    for code, damage in (
+        (sqlite3.SQLITE_CONSTRAINT_PRIMARYKEY, True),
+        (sqlite3.SQLITE_CONSTRAINT_ROWID, True),
+        (sqlite3.SQLITE_CONSTRAINT_FOREIGNKEY, False),
+        (sqlite3.SQLITE_CONSTRAINT_NOTNULL, False),
+    ):
+        taken.sqlite_errorcode = code
+        assert is_number_taken(IntegrityError("INSERT", None, taken)) == damage
 
 
 @pytest.mark.long

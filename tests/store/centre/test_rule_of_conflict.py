@@ -56,6 +56,10 @@ def noted(log: Log, press: str, first: int, kind: str, text: str) -> int:
     return note(log, press, kind, text, moulded(300), at_shot=first, initials="KB").entry_id
 
 
+def taken_back(log: Log, table: str, number: int) -> None:
+    take_back(log, table, number, moulded(300), "wrong part", "KB")
+
+
 Edge = Callable[[Log, str, int, int], object]
 
 AT_EDGE: dict[str, Edge] = {
@@ -65,11 +69,27 @@ AT_EDGE: dict[str, Edge] = {
     "inspection, fine": lambda log, press, first, last: inspected(log, press, last, ""),
     "inspection, bad": lambda log, press, first, last: inspected(log, press, last, "flash"),
     "finding": lambda log, press, first, last: noted(log, press, last, "finding", "crack"),
-    "taken back": lambda log, press, first, last: take_back(
-        log, "dispositions", decided(log, press, first, last, "held"), moulded(300), "wrong part", "KB"
-    ),
+    "hold taken back": lambda log, *about: taken_back(log, "dispositions", decided(log, *about, "held")),
 }  # fmt: skip
 """What people enter at the edge about the last of some parts at least."""
+
+ALSO: dict[str, Edge] = {
+    "release taken back": lambda log, *about: taken_back(log, "dispositions", decided(log, *about, "released")),
+    "inspection, fine, taken back": lambda log, press, first, last: taken_back(
+        log, "inspections", inspected(log, press, last, "")
+    ),
+    "inspection, bad, taken back": lambda log, press, first, last: taken_back(
+        log, "inspections", inspected(log, press, last, "flash")
+    ),
+    "finding taken back": lambda log, press, first, last: taken_back(
+        log, "events", noted(log, press, last, "finding", "crack")
+    ),
+    "found sound": lambda log, press, first, last: noted(log, press, last, "sound", "R. K., gate"),
+}  # fmt: skip
+"""What they enter seldom."""
+
+AGAINST = {"hold", "scrap", "inspection, bad", "finding", "release taken back", "inspection, fine, taken back"}
+"""What of it speaks against letting those parts go."""
 
 BESIDE: dict[str, Edge] = {
     "lot": lambda log, press, first, last: noted(log, press, last, "lot", "4711"),
@@ -172,7 +192,7 @@ def about(edge: str, first: int, last: int) -> tuple[int, int]:
     """Return the parts that an entry at the edge is about: what is found wrong is about all that the insert makes."""
     if edge in ("finding", "inspection, bad"):
         return last, NEWEST
-    return (last, last) if edge == "inspection, fine" else (first, last)
+    return (last, last) if edge.startswith("inspection, fine") else (first, last)
 
 
 def let_go(what: str) -> tuple[int, int]:
@@ -195,15 +215,22 @@ def pairings(where: tuple[tuple[int, int], ...]) -> list[object]:
 
 
 @pytest.mark.parametrize(("what", "where"), pairings(((FIRST, LAST), (LAST, LAST + 4), (1, 2))))
-def test_what_the_edge_entered_since_keeps_parts_from_being_let_go_and_nothing_else(
+def test_what_the_edge_entered_against_parts_since_keeps_them_from_being_let_go_and_nothing_else(
     played: Played, what: str, where: tuple[int, int]
 ) -> None:
     for edge, enter in AT_EDGE.items():
         taken = entered(played, played.press(), what, enter, where, known=False)
         (low, high), (first, last) = about(edge, *where), let_go(what)
-        refused = max(low, first) <= min(high, last)
+        refused = edge in AGAINST and max(low, first) <= min(high, last)
         assert bool(taken.refused) == refused, (edge, taken)
         assert bool(taken.entries) != refused
+
+
+@pytest.mark.parametrize("edge", ALSO)
+def test_only_what_speaks_against_parts_keeps_them(played: Played, edge: str) -> None:
+    taken = entered(played, played.press(), "release", ALSO[edge], (FIRST, LAST), known=False)
+    assert bool(taken.refused) == (edge in AGAINST), taken
+    assert ("taken back there since" in taken.refused) == (edge in AGAINST)
 
 
 @pytest.mark.parametrize("what", LETTING_GO)
@@ -251,8 +278,9 @@ def test_what_waited_at_the_centre_before_was_known_there(played: Played) -> Non
     assert "were held there since, by MR" in refused
     assert take(played.log, replace(release, waited=(hold.uid,)), {}).entries
     assert played.states(press) == {"released"}
-    other = played.at_centre(press, "release", 0, basis)
-    assert "were released there since, by MR" in take_from(played.log, "another", other, {}, newer_said).refused
+    assert take(played.log, played.at_centre(press, "hold", 0, basis), {}).entries
+    other = replace(played.at_centre(press, "release", 0, basis), waited=(hold.uid,))
+    assert "were held there since, by MR" in take_from(played.log, "another", other, {}, newer_said).refused
 
 
 def test_an_entry_goes_in_once_however_often_it_is_asked(played: Played) -> None:
@@ -299,6 +327,12 @@ def test_a_shot_noted_as_dry_since_lets_no_other_part_go(played: Played) -> None
     {"table": "corrections", "entry": "dispositions", "entry_id": 1, "reason": "x", "time": "2026-01-05T06:00:00Z",
      "initials": "MR"},
     {"table": "events"}, {},
+    {"table": "dispositions", "press": "P1", "first": 1, "last": 2**62, "cavity": 1, "decision": "held", "reason": "",
+     "time": "2026-01-05T06:00:00Z", "initials": "MR"},
+    {"table": "events", "press": "P1", "at_shot": 99, "kind": "finding", "text": "crack", "half": None,
+     "time": "2026-01-05T06:00:00Z", "initials": "MR"},
+    {"table": "events", "press": "nowhere", "at_shot": 1, "kind": "note", "text": "seen", "half": None,
+     "time": "2026-01-05T06:00:00Z", "initials": "MR"},
     {"table": "dispositions", "press": "P1", "first": 1, "last": 3, "cavity": 1, "decision": "held", "reason": "",
      "initials": "MR"},
 ])  # fmt: skip
