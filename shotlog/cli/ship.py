@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from shotlog.answers.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, judge_rest, read_settings
 from shotlog.cli.progress import Progress
-from shotlog.errors import ShotlogError, StoreError, UsageError
+from shotlog.errors import CentreAway, ShotlogError, StoreError, UsageError
 from shotlog.settings import Settings
 from shotlog.settings.shipping import EDGE_NAME, is_edge_name
 from shotlog.settings.store_address import SERVER, is_server
@@ -140,7 +140,16 @@ def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock"
 
 
 def _once(shipper: "Shipper", name: str, to: str, anew: bool) -> int:
-    n, at = shipper.once(anew)
+    from shotlog.cli.run import stop_on_signals
+
+    with stop_on_signals() as stop, shipper.leaving(stop):
+        try:
+            n, at = shipper.once(anew, stop.is_set)
+        except CentreAway:
+            if not stop.is_set():
+                raise
+    if stop.is_set():
+        raise KeyboardInterrupt
     print(
         f"{name} at {without_secrets(to)}: {some(n, 'transaction')} went there; it has all up to transaction "
         f"{at.head.number}, last digest {at.head.digest}"
@@ -152,7 +161,7 @@ def _follow(shipper: "Shipper", name: str, to: str, anew: bool) -> None:
     from shotlog.cli.run import stop_on_signals
 
     print(f"shipping {name} to {without_secrets(to)}; Ctrl-C ends", file=sys.stderr, flush=True)
-    with stop_on_signals() as stop:
+    with stop_on_signals() as stop, shipper.leaving(stop):
         if anew:
             shipper.once(anew, stop.is_set)
         shipper.follow(stop)
@@ -167,7 +176,8 @@ def _beside(shipper: "Shipper") -> None:
     lifeline = Lifeline(sys.stdin.fileno())
     heed_signals(lifeline.ended)
     lifeline.start()
-    shipper.follow(lifeline.ended)
+    with shipper.leaving(lifeline.ended):
+        shipper.follow(lifeline.ended)
     if lifeline.said_farewell:
         try:
             shipper.once()

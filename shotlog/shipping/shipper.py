@@ -5,8 +5,8 @@ It is a process of its own: the logger waits for nothing of it, and what is not 
 
 import logging
 import threading
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from datetime import datetime
 
 from shotlog.clock import Clock
@@ -15,6 +15,7 @@ from shotlog.notify.own_log import OwnLog
 from shotlog.store.asked.shipped import note_shipped, note_trouble
 from shotlog.store.centre.centre import open_centre
 from shotlog.store.centre.delivery import Moved
+from shotlog.store.centre.lines import Lines
 from shotlog.store.centre.shipping import AtCentre, Shipping
 from shotlog.store.log.identity import Head
 from shotlog.store.log.log import Log
@@ -29,6 +30,8 @@ _LOOK_S = 1.0
 _PRESENT_S = 5.0
 """How often the centre is told who is at work, as often as the logger gives a sign of life."""
 _NOTE_S = 10.0
+_LEAVE_S = 2.0
+"""How long the centre has to answer once we are to leave: as long as the logger gives us, and a moment less."""
 _FIRST_S, _LONGEST_S = 1.0, 60.0
 """A centre that is away is tried again after so long, each time twice as long, and at the longest."""
 
@@ -67,6 +70,7 @@ class Shipper:
         self._log, self._to, self._name, self._said_by = log, to, name, (host, release)
         self._clock, self._tell, self._besides = clock, tell, besides
         self._shipping: Shipping | None = None
+        self._lines = Lines()
         self._shown = f"{name} at {without_secrets(to)}"
         self._present = self._noted = float("-inf")
         self._not_noted: Head | None = None
@@ -98,12 +102,33 @@ class Shipper:
         except StoreDamaged:
             shipping.agree()  # where another log lies there by now, that is what is to be told
             raise
-        for also in self._besides:
+        for also in () if stop() else self._besides:
             also(shipping)
         # what else is done may bring more there, as entries that came back; of an earlier process it may not be noted
         if shipping.head.number != self._noted_link:
             self._not_noted = shipping.head
         return went, at
+
+    @contextmanager
+    def leaving(self, stop: threading.Event) -> Iterator[None]:
+        """For the length of the block, wait for the centre no longer than `_LEAVE_S` once `stop` is set.
+
+        What still waits for it then fails as if it were away: a server may take a question and never answer.
+        """
+        left = threading.Event()
+        watch = threading.Thread(target=self._leave, args=(stop, left), name="leaving", daemon=True)
+        watch.start()
+        try:
+            yield
+        finally:
+            left.set()
+            watch.join()
+
+    def _leave(self, stop: threading.Event, left: threading.Event) -> None:
+        while not left.wait(_LOOK_S / 2):
+            if stop.is_set() and not left.wait(_LEAVE_S):
+                self._lines.cut()
+                return
 
     def finish(self) -> None:
         """Remember how far the centre is, and close it; closing twice is fine."""
@@ -117,6 +142,9 @@ class Shipper:
             try:
                 self._there(self.once(stop=stop.is_set)[0])
             except StoreUnreachable as error:
+                if self._lines.are_cut:
+                    logger.warning("%s: it did not answer, and is left; what comes waits in the log", self._shown)
+                    return
                 self._out_of_reach(error)
                 if isinstance(error, Moved):  # it is there, and is asked how far it is
                     self._wait_s = _FIRST_S
@@ -137,7 +165,7 @@ class Shipper:
         log = self._log()
         if self._shipping is None or self._shipping.log is not log:
             self.close()
-            centre = open_centre(self._to, self._said_by[1])
+            centre = open_centre(self._to, self._said_by[1], self._lines)
             self._shipping = Shipping(log, centre, self._name, *self._said_by)
             try:
                 self._shipping.agree(anew)

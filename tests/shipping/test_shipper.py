@@ -5,11 +5,13 @@ it is back.
 import logging
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
+from sqlalchemy import text
 
-from shotlog.clock import HandClock
+from shotlog.clock import HandClock, SystemClock
 from shotlog.errors import CentreAway, UsageError
 from shotlog.notify.own_log import OwnLog
 from shotlog.shipping import shipper as shippers
@@ -17,6 +19,7 @@ from shotlog.shipping.shipper import Shipper
 from shotlog.store.asked.shipped import shipped
 from shotlog.store.centre.centre import Centre, edges, open_centre
 from shotlog.store.centre.delivery import Moved
+from shotlog.store.centre.lines import Lines
 from shotlog.store.centre.shipping import AtCentre, Shipping
 from shotlog.store.log.log import Log, open_log
 from tests.made_shots import shots
@@ -60,8 +63,8 @@ def test_it_is_tried_again_later_each_time_and_said_once(log: Log, url: str, cap
 def test_it_is_said_when_it_is_back_with_what_waited(
     log: Log, url: str, centre_url: str, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def away_at_first(to: str, release: str) -> Centre:
-        return open_centre(NOBODY if clock.left > 2 else to, release)
+    def away_at_first(to: str, release: str, lines: Lines) -> Centre:
+        return open_centre(NOBODY if clock.left > 2 else to, release, lines)
 
     clock, own = Waiting(4), OwnLog(url, read_only=False)
     log.append(shots(1, 2))
@@ -99,6 +102,37 @@ def test_two_that_ship_one_log_meet_without_waiting_longer_each_time(
     shipper.follow(threading.Event())
     own.close()
     assert clock.waited == [1] * 12
+
+
+@pytest.mark.parametrize("once", [False, True])
+def test_a_server_that_never_answers_holds_up_nobody_who_leaves(
+    log: Log, url: str, centre_url: str, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture, once: bool
+) -> None:
+    """It took a question and sleeps, as one whose processes stand still: nothing on the wire tells."""
+    asked, stop, own = threading.Event(), threading.Event(), OwnLog(url, read_only=False)
+
+    def sleeps(shipping: Shipping) -> None:
+        with shipping.centre.transaction() as connection:
+            asked.set()
+            connection.execute(text("SELECT pg_sleep(600)"))
+
+    def ships() -> None:
+        with shipper.leaving(stop), suppress(CentreAway):
+            shipper.once(stop=stop.is_set) if once else shipper.follow(stop)
+        shipper.finish()
+
+    log.append(shots(1, 2))
+    monkeypatch.setattr(shippers, "_LEAVE_S", 0.1)
+    shipper = Shipper(own, centre_url, "hall-1", "pc", "1.0", SystemClock(), nobody, [sleeps])
+    thread = threading.Thread(target=ships, daemon=True)
+    thread.start()
+    assert asked.wait(60)
+    stop.set()
+    thread.join(60)
+    assert not thread.is_alive()
+    own.close()
+    assert [one.links for one in edges(centre_url)] == [1]
+    assert once or "it did not answer, and is left" in caplog.text
 
 
 def test_what_is_brought_there_besides_is_noted_too_and_what_an_earlier_process_brought(

@@ -11,6 +11,7 @@ from sqlalchemy.exc import DBAPIError
 
 from shotlog.errors import CentreAway, StoreUnreachable, UsageError
 from shotlog.store.centre.edges import Edge, find_edge, list_edges
+from shotlog.store.centre.lines import Lines
 from shotlog.store.centre.making import bring_up, is_centre
 from shotlog.store.log import engine as database
 from shotlog.store.log.edge_at_centre import address_of, edge_of, no_such_edge, without_edge
@@ -123,11 +124,11 @@ _REFUSED = re.compile(
 code. In another language it counts as away, and is told with its words."""
 
 
-def open_centre(url: str, release: str | None = None) -> Centre:
+def open_centre(url: str, release: str | None = None, lines: Lines | None = None) -> Centre:
     """Open the centre at an address.
 
     With `release`, that of whoever ships to it, it is made where there is none yet, and brought up to what this one
-    needs; without, it is taken as it is.
+    needs; without, it is taken as it is. `lines`: take note of its connections.
 
     Raises
     ------
@@ -146,6 +147,8 @@ def open_centre(url: str, release: str | None = None) -> Centre:
     if engine.dialect.name != "postgresql" or edge_of(make_url(url)) is not None:
         engine.dispose()
         raise UsageError(f"centre: given {where}, allowed: postgresql+psycopg://USER@HOST/DB")
+    if lines is not None:
+        lines.watch(engine, where)
     centre = Centre(url, where, engine)
     try:
         with centre.transaction() as connection:
