@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Resume
-from shotlog.collectors.modbus_client import ModbusClient, rtu_line
+from shotlog.collectors.modbus_client import ModbusClient
+from shotlog.collectors.modbus_serial import rtu_line
 from shotlog.collectors.modbus_shots import ModbusShots
 from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.collectors.serial_port import Opener, PortSettings, open_port, read_port

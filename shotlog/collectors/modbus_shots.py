@@ -88,6 +88,7 @@ class ModbusShots:
         self._counter = ShotCounter(registers.counter.last_count, resume)
         self._pace = Pace(clock, resume)
         self._sight: _Sight | None = None
+        self._stands: tuple[int, ...] | None = None
         self._told: set[str] = set()
         self._last_values = {} if resume is None else resume.values
         self._frozen, self._stuck = Frozen(), Stuck()
@@ -96,6 +97,7 @@ class ModbusShots:
     def open(self) -> None:
         self._client.open()
         self._counter.interrupt()
+        self._stands = None
         self._checked_at = self._clock.monotonic()
 
     def close(self) -> Records:
@@ -108,7 +110,11 @@ class ModbusShots:
         return records
 
     def _poll(self) -> Records:
-        count = self._read([self._map.counter.span])
+        shown = self._client.read(self._map.counter.span)
+        if shown == self._stands:
+            return self._idle()  # nearly every poll: what was worked out for these registers still holds
+        self._stands = None
+        count = _by_address(self._map.counter.span, shown)
         filler = self._filler(count)
         if filler is not None:
             return filler
@@ -124,6 +130,8 @@ class ModbusShots:
         records = self._passed_glitch()
         self._told.discard("counter range")
         self._counter.take(raw, step)
+        if step.kind == "same" and not self._map.counter.all_ones(count):
+            self._stands = shown
         return records + self._idle()
 
     def probe(self) -> list[Reading]:
@@ -160,7 +168,7 @@ class ModbusShots:
     def _read(self, spans: Iterable[RegisterSpan]) -> Words:
         words: Words = {}
         for span in spans:
-            words |= zip(range(span.address, span.last + 1), self._client.read(span), strict=True)
+            words |= _by_address(span, self._client.read(span))
         return words
 
     def _count(self, words: Words) -> int:
@@ -306,3 +314,7 @@ class ModbusShots:
 
     def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:
         return Fault(self._press, self._clock.now(), kind, detail, raw)
+
+
+def _by_address(span: RegisterSpan, registers: Iterable[int]) -> Words:
+    return dict(zip(range(span.address, span.last + 1), registers, strict=True))

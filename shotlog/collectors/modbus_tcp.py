@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Resume
-from shotlog.collectors.modbus_client import ModbusClient, tcp_line
+from shotlog.collectors.modbus_client import ModbusClient
 from shotlog.collectors.modbus_shots import ModbusShots
+from shotlog.collectors.modbus_socket import tcp_line
 from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.settings import Section
 

@@ -31,13 +31,15 @@ class Pace:
     def took(self, records: Sequence[object], watched: bool) -> None:
         """Take what a look at the press brought; `watched`: what the counter shows is known up to now."""
         now = self._clock.monotonic()
+        if watched:
+            self._seen_at = now
+        if not records:
+            return
         shots = [record for record in records if isinstance(record, Shot)]
         if len(shots) == 1 and self._shot_at is not None and not any(isinstance(one, Gap) for one in records):
             self._intervals.append(now - self._shot_at)
         if shots:
             self._shot_at, self._said_s = now, shots[-1].values.get("cycle_time", self._said_s)
-        if watched:
-            self._seen_at = now
 
     @property
     def cycle_s(self) -> float | None:

@@ -90,7 +90,8 @@ TYPES: Mapping[str, RegisterType] = {
 
 def wire_bytes(words: Iterable[int]) -> bytes:
     """Return registers as the bytes that came over the wire."""
-    return b"".join(word.to_bytes(2, "big") for word in words)
+    words = tuple(words)
+    return struct.pack(f">{len(words)}H", *words)
 
 
 def decode(words: Sequence[int], kind: RegisterType, word_order: str = "big", byte_order: str = "big") -> int | float:

@@ -6,7 +6,9 @@ Modbus application protocol specification v1.1b3, clauses 6.3 (read holding regi
 
 import pytest
 
-from shotlog.collectors.modbus_client import FUNCTIONS, ModbusClient, rtu_line, tcp_line
+from shotlog.collectors.modbus_client import FUNCTIONS, ModbusClient
+from shotlog.collectors.modbus_serial import rtu_line
+from shotlog.collectors.modbus_socket import tcp_line
 from shotlog.collectors.registers import Block
 from shotlog.collectors.serial_port import PortSettings
 from shotlog.errors import PressRefused, PressUnreachable

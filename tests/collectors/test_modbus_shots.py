@@ -7,7 +7,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shotlog.clock import HandClock
@@ -514,3 +514,37 @@ def test_probe_raises_when_everything_is_refused() -> None:
     played.script = refuse
     with pytest.raises(PressRefused, match="nothing here"):
         collector.probe()
+
+
+def test_registers_that_turn_to_fillers_under_a_count_of_65535_are_said() -> None:
+    collector, played, _ = press(Resume(65534, 65534))
+    played.show(65535)
+    assert told(collector.poll()) == ["shot 65535"]
+    assert collector.poll() == []
+    played.registers |= dict.fromkeys((2, 3, 10, 11), 0xFFFF)
+    assert told(collector.poll()) == ["filler"]
+
+
+@settings(max_examples=50)
+@given(st.lists(st.tuples(st.sampled_from([0, 1, 2, 7, 8, 9, 500, 65535]), st.integers(1, 3)), max_size=12), st.data())
+def test_polls_of_a_count_that_stands_bring_what_looking_into_each_would(
+    counts: list[tuple[int, int]], data: st.DataObject
+) -> None:
+    quick, plain = press(Resume(7, 7)), press(Resume(7, 7))
+    for count, polls in counts:
+        interrupted, wait_s = data.draw(st.tuples(st.booleans(), st.sampled_from([0.2, 30.0])))
+        brought = []
+        for collector, played, clock in (quick, plain):
+            played.show(count, cushion=497 + count % 3)
+            if interrupted:
+                collector.open()
+            records: list[Shot | Gap | Fault] = []
+            for _ in range(polls):
+                clock.advance(wait_s)
+                if collector is plain[0]:
+                    collector._stands = None
+                records += collector.poll()
+            brought.append(records)
+        assert brought[0] == brought[1]
+    one, other = (vars(each[0]._counter) | {"expected": None} for each in (quick, plain))
+    assert one == other

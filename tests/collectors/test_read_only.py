@@ -4,6 +4,7 @@ What goes over the wire is looked at in ``tests/faults/test_wire_modbus.py``.
 """
 
 import ast
+import socket
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,9 +12,12 @@ import pytest
 from pymodbus.client import ModbusTcpClient
 
 import shotlog
+from shotlog.collectors.modbus_socket import SocketRegisters
+from shotlog.collectors.registers import Block
 
 ROOT = Path(shotlog.__file__).parent
 PRODUCT = [ROOT, ROOT.parent / "dashboard"]
+SOCKET = ROOT / "collectors" / "modbus_socket.py"
 SOURCES = sorted(path for folder in PRODUCT for path in folder.rglob("*.py"))
 READS = {"read_holding_registers", "read_input_registers"}
 REQUESTS = {name for name in dir(ModbusTcpClient) if not name.startswith("_")} - READS - {"close"}
@@ -55,16 +59,38 @@ def test_no_write_request_is_named_anywhere(path: Path) -> None:
 
 def test_only_the_collectors_touch_a_wire() -> None:
     users = {path.relative_to(ROOT.parent).as_posix() for path in SOURCES if imports(path) & {"pymodbus", "serial"}}
-    assert {"shotlog/collectors/modbus_client.py", "shotlog/collectors/serial_port.py"} <= users
+    assert {"shotlog/collectors/modbus_socket.py", "shotlog/collectors/serial_port.py"} <= users
     assert all(path.startswith("shotlog/collectors/") for path in users)
 
 
-def test_the_collectors_send_nothing_of_their_own() -> None:
+def test_the_collectors_send_nothing_of_their_own_but_in_one_place() -> None:
     ways_round = {"write", "send", "sendall", "sendto", "sendmsg", "execute", "getattr", "setattr"}
-    for path in sorted((ROOT / "collectors").glob("*.py")):
-        assert not ways_round & set(names(path)), path.name
+    used = {path.name: ways_round & set(names(path)) for path in sorted((ROOT / "collectors").glob("*.py"))}
+    assert {name: ways for name, ways in used.items() if ways} == {SOCKET.name: {"sendall"}}
+    assert list(names(SOCKET)).count("sendall") == 1
 
 
-def test_one_module_asks_and_it_asks_for_registers_only() -> None:
-    asked = {name for name in names(ROOT / "collectors" / "modbus_client.py") if name in REQUESTS | READS}
-    assert asked - {"connect", "connected", "socket", "trace_packet", "retries"} == READS
+def test_that_place_has_no_request_but_those_that_read() -> None:
+    tree = ast.parse(SOCKET.read_text(encoding="utf-8"))
+    taken = {alias.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names}
+    assert {name for name in taken if "Request" in name} == {"ReadHoldingRegistersRequest", "ReadInputRegistersRequest"}
+
+
+def test_it_asks_by_functions_3_and_4_and_by_no_other() -> None:
+    ours, press = socket.socketpair()
+    with ours, press:
+        source = SocketRegisters(ours, 1.0, lambda sending, data: data)
+        for transaction, function in (("0001", 3), ("0002", 4)):
+            press.sendall(bytes.fromhex(f"{transaction} 0000 0005 11 0{function} 02 002A"))
+            assert source.ask(function, Block(7, 1), 17) == (42,)
+        for function in set(range(256)) - {3, 4}:
+            with pytest.raises(KeyError):
+                source.ask(function, Block(7, 1), 17)
+        ours.shutdown(socket.SHUT_WR)
+        assert press.recv(4096).hex() == "000100000006110300070001000200000006110400070001"
+        assert press.recv(4096) == b""
+
+
+def test_one_module_asks_a_serial_line_and_it_asks_for_registers_only() -> None:
+    asked = {name for name in names(ROOT / "collectors" / "modbus_serial.py") if name in REQUESTS | READS}
+    assert asked - {"connect", "socket", "trace_packet", "retries"} == READS

@@ -17,8 +17,9 @@ import serial
 
 from shotlog.clock import HandClock
 from shotlog.collectors import options
-from shotlog.collectors.modbus_client import ModbusClient, rtu_line
+from shotlog.collectors.modbus_client import ModbusClient
 from shotlog.collectors.modbus_rtu import ModbusRtuOptions
+from shotlog.collectors.modbus_serial import rtu_line
 from shotlog.collectors.registers import Block
 from shotlog.errors import PressRefused, PressUnreachable
 from shotlog.records import Fault, Shot

@@ -13,11 +13,13 @@ from random import Random
 from typing import Any
 
 from pymodbus import FramerType
-from pymodbus.client import ModbusSerialClient, ModbusTcpClient
+from pymodbus.client import ModbusSerialClient
 
 from shotlog.clock import HandClock
 from shotlog.collectors.modbus_client import ModbusClient
+from shotlog.collectors.modbus_serial import SerialRegisters
 from shotlog.collectors.modbus_shots import ModbusShots
+from shotlog.collectors.modbus_socket import SocketRegisters
 from shotlog.collectors.register_map import read_register_map
 from shotlog.collectors.registers import Block
 from shotlog.errors import PressRefused, PressUnreachable
@@ -152,14 +154,11 @@ def _judge_frame(how: str, n: int, frame: bytes) -> str:
     theirs.shutdown(socket.SHUT_WR)
 
     def connect(trace: Any) -> Any:
-        options: dict[str, Any] = {"timeout": _WAIT_S, "retries": 0, "trace_packet": trace}
         if how == "tcp":
-            made: Any = ModbusTcpClient("played", **options)
-            made.socket = ours
-        else:
-            made = ModbusSerialClient("played", framer=FramerType.RTU, **options)
-            made.socket, made._recv_interval = _Line(frame), 0.0
-        return made
+            return SocketRegisters(ours, _WAIT_S, trace)
+        made: Any = ModbusSerialClient("played", framer=FramerType.RTU, timeout=_WAIT_S, retries=0, trace_packet=trace)
+        made.socket, made._recv_interval = _Line(frame), 0.0
+        return SerialRegisters(made)
 
     client = ModbusClient("played", connect, "holding", _UNIT)
     client.open()
