@@ -5,14 +5,19 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import flask
 import hypothesis
 import pytest
-from sqlalchemy import URL, Engine, inspect
+from sqlalchemy import URL, Engine, create_engine, inspect
+from sqlalchemy.dialects.postgresql.psycopg import PGDialect_psycopg
+from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
+from sqlalchemy.util import LRUCache
 
 from shotlog.settings import Settings
 from shotlog.store.log import engine as store_engine
+from shotlog.store.log import server as store_server
 from shotlog.store.log.log import Log, open_log
 from tests.logs_on_server import LogsOnServer, is_about_a_file
 from tests.page_client import PageClient
@@ -122,6 +127,25 @@ def _tables_at_once(fresh: Path) -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(store_engine, "_migrate", make)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _statements_compiled_once() -> Iterator[None]:
+    """Let all logs share what the library made of a statement: each engine keeps its own, and tests open many logs."""
+    shared = LRUCache[Any, Any](2000)
+
+    def make(*given: Any, **how: Any) -> Engine:
+        engine = create_engine(*given, **how)
+        engine.update_execution_options(compiled_cache=shared)
+        return engine
+
+    with pytest.MonkeyPatch.context() as patch:
+        for kind in (SQLiteDialect_pysqlite, PGDialect_psycopg):  # part of what a statement is kept by
+            patch.setattr(kind, "__eq__", lambda one, other: type(one) is type(other))
+            patch.setattr(kind, "__hash__", lambda one: hash(type(one)))
+        for module in (store_engine, store_server):
+            patch.setattr(module, "create_engine", make)
         yield
 
 

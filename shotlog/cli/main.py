@@ -91,8 +91,11 @@ class _AnyOrder(argparse.ArgumentParser):
             self._sorting = False
 
 
-def parser() -> argparse.ArgumentParser:
-    """Return the parser of the whole command line."""
+def parser(asked: str = "") -> argparse.ArgumentParser:
+    """Return the parser of the whole command line, or of one command alone where that is `asked` for.
+
+    To make those of all commands takes longer than many a command does, and what one says names no other.
+    """
     whole = argparse.ArgumentParser(
         prog="shotlog",
         description="Log the shots of presses that run printed mould inserts, chart them, say when something changed.",
@@ -100,15 +103,20 @@ def parser() -> argparse.ArgumentParser:
     )
     whole.add_argument("--version", action="version", version=f"shotlog {__version__}")
     subparsers = whole.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_AnyOrder)
-    for command in COMMANDS:
+    for command in [one for one in COMMANDS if _name(one) == asked] or COMMANDS:
         command.add(subparsers)
     return whole
+
+
+def _name(command: ModuleType) -> str:
+    return command.__name__.rpartition(".")[2].rstrip("_")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command; return 0 done, 1 a failure while running, 2 bad usage or configuration, 130 stopped by Ctrl-C."""
     _write_whatever_comes()
-    arguments = parser().parse_args(argv)
+    given = sys.argv[1:] if argv is None else argv
+    arguments = parser(given[0] if given else "").parse_args(given)
     with talking() if getattr(arguments, "stays", False) else nullcontext():
         return _run(arguments)
 

@@ -3,6 +3,7 @@
 import argparse
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,10 +13,11 @@ from shotlog.cli.main import parser
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
 
-def choices() -> dict[str, argparse.ArgumentParser]:
+@cache
+def choices(asked: str = "") -> dict[str, argparse.ArgumentParser]:
     return next(
         dict(action.choices)
-        for action in parser()._actions
+        for action in parser(asked)._actions
         if isinstance(action, argparse._SubParsersAction)  # argparse has no public way to its commands
     )
 
@@ -24,6 +26,13 @@ def choices() -> dict[str, argparse.ArgumentParser]:
 def test_a_command_is_described_and_documented(name: str) -> None:
     assert f"`shotlog {name}" in README
     assert choices()[name].description
+
+
+@pytest.mark.parametrize("name", sorted(choices()))
+def test_a_command_made_alone_says_what_it_says_among_all(name: str) -> None:
+    (alone,) = choices(name).items()
+    assert alone[0] == name
+    assert alone[1].format_help() == choices()[name].format_help()
 
 
 def test_the_contract_of_commands_is_kept() -> None:

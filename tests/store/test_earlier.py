@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlalchemy import create_engine, inspect
 
 from shotlog.cli.main import main
 from shotlog.records import Shot
@@ -19,6 +20,7 @@ from shotlog.settings import load
 from shotlog.store.asked import state
 from shotlog.store.keeping.whole_file import file_damage
 from shotlog.store.log import schema
+from shotlog.store.log.earlier import columns_in, names_in
 from shotlog.store.log.engine import SCHEMA
 from shotlog.store.log.log import open_log
 from tests.made_shots import START
@@ -43,6 +45,19 @@ QUESTIONS = (("entries", "--json"), ("parts", "P25", "--json"), ("inserts", "--j
 def test_there_is_one_of_every_schema_before_this_one() -> None:
     """Whoever raises the schema adds the log of the release before: `git archive` of it, a small log, its dump."""
     assert [f"{number:04}" for number in range(1, int(SCHEMA))] == SCHEMAS
+
+
+@pytest.mark.parametrize("number", SCHEMAS)
+def test_its_tables_and_columns_are_those_that_the_library_finds(number: str) -> None:
+    engine = create_engine("sqlite://")
+    with engine.connect() as connection:
+        connection.connection.driver_connection.executescript((EARLIER / f"{number}.sql").read_text(encoding="utf-8"))
+        found = inspect(connection)
+        assert names_in(connection) == set(found.get_table_names())
+        assert columns_in(connection) == {
+            name: {column["name"] for column in found.get_columns(name)} for name in names_in(connection)
+        }
+    engine.dispose()
 
 
 @pytest.fixture

@@ -30,7 +30,7 @@ from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachable, UsageError
 from shotlog.extras import to_install
 from shotlog.store.log import schema
-from shotlog.store.log.earlier import missing_columns, names_in, read_as_empty
+from shotlog.store.log.earlier import columns_in, missing_columns, names_in, read_as_empty
 from shotlog.store.log.edge_at_centre import edge_of, refuse_centre, see_edge, shown_url
 from shotlog.store.log.patience import BUSY_S, SLICE_S, begin_write
 from shotlog.store.log.server import engine_on_server, one_migration_on_server
@@ -247,8 +247,9 @@ def prepare(engine: Engine, reader: Engine, where: str, path: Path | None) -> No
         found = _version(reader, where) if _exists(path) else None
         if found != SCHEMA:
             _migrate(engine)
-        if not _missing_channels(engine):
-            return
+        with engine.connect() as connection:
+            if not _missing_channels(connection):
+                return
         # Looked up again under the lock: another program may be adding them at this moment.
         with engine.begin() as connection:
             for name in _missing_channels(connection):
@@ -266,8 +267,10 @@ def file_of(url: str | URL) -> Path | None:
     return Path(parsed.database or "").absolute() if parsed.get_backend_name() == "sqlite" else None
 
 
-def _missing_channels(bind: Engine | Connection) -> list[str]:
-    return sorted(set(CHANNELS) - {column["name"] for column in inspect(bind).get_columns("shots")})
+def _missing_channels(connection: Connection) -> list[str]:
+    if connection.dialect.name == "sqlite":
+        return sorted(set(CHANNELS) - columns_in(connection)["shots"])
+    return sorted(set(CHANNELS) - {column["name"] for column in inspect(connection).get_columns("shots")})
 
 
 def prepare_reading(reader: Engine, where: str) -> bool:
@@ -283,7 +286,8 @@ def prepare_reading(reader: Engine, where: str) -> bool:
     with translated(where):
         refuse_centre(reader, where)
         found = _version(reader, where)
-        missing = missing_columns(reader) if found is not None else {}
+        with reader.connect() as connection:
+            missing = missing_columns(connection) if found is not None else {}
         if missing and reader.dialect.name == "sqlite":
             read_as_empty(reader, missing)
             return True
