@@ -178,22 +178,35 @@ def _is_refreshed(part: object) -> bool:
     return isinstance(part, dcc.Interval) or any(map(_is_refreshed, inside if isinstance(inside, list) else [inside]))
 
 
+_LOST = "No such page"
+
+
+def _lost(begin: Page) -> Component:
+    return html.Div([html.H1(_LOST), dcc.Link(begin.label, href=at(begin.path))], className="lost")
+
+
+def _title(*said: str) -> str:
+    """Return what the tab of a browser says (`assets/shotlog.js`), what the page is about first: a tab is narrow."""
+    return " \N{MIDDLE DOT} ".join(filter(None, said))
+
+
 def _register(app: Dash, context: Context, pages: Sequence[Page], first: Callable[[], Page]) -> None:
     @app.callback(Output("page", "children"), Input("url", "pathname"))
     def go(pathname: str | None) -> Component:
-        shown = layout_at(below(pathname or "/") or "/")
+        page, rest = page_at(below(pathname or "/") or "/")
+        shown = _lost(first()) if page is None else page.layout(context, rest)
+        titled = (page.about(context, rest), page.label) if page is not None else (_LOST,)
+        setattr(shown, "data-title", _title(*titled, context.source.settings.edge, "shotlog"))
         if not _is_refreshed(shown):
             setattr(shown, "data-still", "true")  # its silence is not the server's: see assets/shotlog.js
         return shown
 
-    def layout_at(path: str) -> Component:
+    def page_at(path: str) -> tuple[Page | None, str]:
+        """Return the page at a path, None where there is none, and what follows its own path."""
         for page in pages:
             if path == page.path or path.startswith(page.path + "/"):
-                return page.layout(context, path[len(page.path) :])
-        begin = first()
-        if path == "/":
-            return begin.layout(context, "")
-        return html.Div([html.H1("No such page"), dcc.Link(begin.label, href=at(begin.path))], className="lost")
+                return page, path[len(page.path) :]
+        return (first() if path == "/" else None), ""
 
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "turn"),
@@ -207,6 +220,9 @@ def _register(app: Dash, context: Context, pages: Sequence[Page], first: Callabl
     )
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "narrow"), Output("narrow", "data"), Input("url", "pathname")
+    )
+    app.clientside_callback(
+        dash.ClientsideFunction("shotlog", "title"), Output("page", "title"), Input("page", "children")
     )
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "heard"), Output("cut-off", "title"), Input("beat", "data")

@@ -100,6 +100,10 @@
         document.documentElement.dataset.mode = mode || "day";
         return "";
       },
+      title: function (page) {
+        document.title = (page && page.props["data-title"]) || "shotlog";
+        return "";
+      },
       heard: function (beat) {
         if (beat !== undefined && beat !== null) {
           heard = Date.now();

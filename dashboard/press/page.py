@@ -19,7 +19,7 @@ from dashboard.shared.backups import backup_notices
 from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.kept import low_disks
-from dashboard.shared.page import Context, Page
+from dashboard.shared.page import Context, Page, named
 from dashboard.shared.person import allowed
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.sent import Mode, PressName
@@ -327,4 +327,9 @@ def _link(name: str, headline: str, sign: str, here: bool) -> Component:
     )
 
 
-PAGE = Page("At the press", "/press", layout, register)
+def _about(context: Context, rest: str) -> str:
+    """Return the press that the page shows: without a name it is the first."""
+    return named(context, rest) or next(iter(context.source.presses), "")
+
+
+PAGE = Page("At the press", "/press", layout, register, about=_about)

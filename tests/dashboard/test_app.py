@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from asked_for import Tab
+from asked_for import Tab, ask
 from dash import Dash
 from flask.testing import FlaskClient
 from hand_filled import BALANCE, CONFIG, Trial
@@ -196,6 +196,20 @@ def test_an_address_without_a_page_is_not_found(client: FlaskClient) -> None:
     assert client.get("/nowhere").status_code == 404
     for page in PAGES:
         assert client.get(page.path).status_code == 200
+
+
+TITLES = {
+    "/": "P25 · At the press · shotlog",
+    "/press/hall%203%2F7": "hall 3/7 · At the press · shotlog",
+    "/parts": "Parts and baths · shotlog",
+    "/inserts/B-11": "B-11 · Inserts · shotlog",
+    "/nowhere": "No such page · shotlog",
+}
+
+
+def test_the_tab_of_a_browser_says_which_page_it_is(client: FlaskClient) -> None:
+    for address, title in TITLES.items():
+        assert ask(client, "page.children", url=address)["page"]["children"]["props"]["data-title"] == title
 
 
 def test_every_asset_comes_from_this_machine(client: FlaskClient) -> None:

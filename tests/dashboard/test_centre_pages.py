@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, NoReturn
+from urllib.parse import unquote
 
 import flask
 import pytest
@@ -132,6 +133,8 @@ def test_the_pages_of_an_edge_lead_to_its_own_pages_and_no_others(client: PageCl
     assert f"{below}/_dash-component-suites/" in first.get_data(as_text=True)
     page = ask(within, "page.children", url=f"{below}/press/P25")  # type: ignore[arg-type]
     assert '"data": "P25"' in json.dumps(page)
+    title = f"P25 · At the press · {unquote(below[4:])} · shotlog"
+    assert page["page"]["children"]["props"]["data-title"] == title
     sent = Tab(within, "P25").refresh()  # type: ignore[arg-type]
     assert "flash" in json.dumps(sent["standing"]).lower()
     frame = json.dumps(within.get("/_dash-layout").get_json())

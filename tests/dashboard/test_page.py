@@ -124,6 +124,7 @@ def test_several_presses_by_address_and_by_touch(trial: Trial, viewers: Viewers)
     page.get_by_role("link", name="P25").click()
     expect(headline(page)).to_have_text("Settling")
     expect(page).to_have_url(f"{viewers.home}/press/P25")
+    expect(page).to_have_title("P25 · At the press · shotlog")
     touch(page, "Pause")
     expect(page.locator("#said")).to_contain_text("pause")
     assert state.entries(trial.log, "P15") == []
