@@ -16,6 +16,7 @@ from dashboard.pages import PAGES, first_page
 from dashboard.shared import as_of as told_as_of
 from dashboard.shared import failures, no_entries, picture_route, waiting
 from dashboard.shared.address import at, below
+from dashboard.shared.at_centre import tell_edge
 from dashboard.shared.attributes import attributes
 from dashboard.shared.cookies import token_cookie
 from dashboard.shared.held import HeldReader
@@ -68,6 +69,7 @@ def build(
     looks = [] if first_looks is None else first_looks
     context = Context(source, PressReader(source), HeldReader(source), looks) if context is None else context
     app = framed(context, PAGES, lambda: first_page(len(source.presses)), within, as_of)
+    tell_edge(app.server, source.settings.edge)
     no_entries.register(app, context)
     waiting.register(app, context)
     picture_route.register(app.server, source)

@@ -10,6 +10,7 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.parts.desk import PartsDesk, range_of
+from dashboard.shared.at_centre import edge_here
 from dashboard.shared.attributes import attributes
 from dashboard.shared.person import act_of, allowed
 from dashboard.shared.picks import picks
@@ -28,7 +29,10 @@ Given = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True)
 class Dialog:
-    """One dialog. `fields` and `enter` are given what it is about; `quick`: reasons entered at one touch."""
+    """One dialog. `fields` and `enter` are given what it is about; `quick`: reasons entered at one touch.
+
+    `at_centre`: it can be entered at a centre as well.
+    """
 
     title: str
     button: str
@@ -36,6 +40,7 @@ class Dialog:
     enter: Callable[[PartsDesk, str, str, Given], Stored]
     quick: tuple[str, ...] = ()
     ask: str = ""
+    at_centre: bool = False
 
 
 def dialog(name: str, about: str, press: str, presses: list[str]) -> Component:
@@ -100,7 +105,9 @@ def field(
 
 
 def touch(label: str, do: str, arg: str, look: str = "", spoken: str = "") -> Component:
-    """Return a button that says what it does when touched; nothing for whoever may not do that."""
+    """Return a button that says what it does when touched; nothing for whoever may not do that, or not here."""
+    if do == "open" and edge_here() and not DIALOGS[arg.partition(" ")[0]].at_centre:
+        return html.Span(hidden=True)
     decides = do == "open" and arg.partition(" ")[0] in DECIDES
     if not allowed(act_of(arg.partition(":")[0]) if do == "undo" else "decide" if decides else "enter"):
         return html.Span(hidden=True)
@@ -201,11 +208,11 @@ def _filled(desk: PartsDesk, _about: str, _quick: str, given: Given) -> Stored:
 DIALOGS: dict[str, Dialog] = {
     "release": Dialog(
         "Release: {about}", "Release", _which, _decided("released"),
-        ("measured, within tolerance", "looked at, nothing found", "cause was elsewhere"), "Why?",
+        ("measured, within tolerance", "looked at, nothing found", "cause was elsewhere"), "Why?", at_centre=True,
     ),
     "scrap": Dialog(
         "Scrap: {about}", "Scrap", _which, _decided("scrapped"),
-        ("out of tolerance", "flash", "short", "burn", "crack", "not worth inspecting"), "Why?",
+        ("out of tolerance", "flash", "short", "burn", "crack", "not worth inspecting"), "Why?", at_centre=True,
     ),
     "soak": Dialog("Put into {bath}", "In the bath", _soak_fields, _soaked),
     "put": Dialog("Where parts are put", "Put there", _put_fields, _put),

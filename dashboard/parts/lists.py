@@ -8,6 +8,7 @@ from dash.development.base_component import Component
 from dashboard.parts.cards import HeldCard
 from dashboard.parts.dialogs import touch
 from dashboard.parts.reader import BathView, PartsView, Recent, Soaking
+from dashboard.shared.at_centre import UNDONE_ELSEWHERE, edge_here, is_taken_back_here
 from dashboard.shared.bath_check import checked_words
 from dashboard.shared.part_path import path_of
 from dashboard.shared.person import allowed, here
@@ -144,6 +145,8 @@ def _reasons(group: HeldCard) -> list[Component]:
 def baths(view: PartsView, now: datetime) -> list[Component]:
     """Return every bath with what is in it, and since when and until when."""
     new = touch("New filling\N{HORIZONTAL ELLIPSIS}", "open", "fill ")
+    if edge_here():
+        new = html.P("What is done with a bath is entered at it, at the press.", className="none")
     caution = html.P(CAUSTIC, className="caution")
     if not view.baths:
         none = "No bath is on record. A bath is needed only for single-use halves that are dissolved off their parts."
@@ -210,11 +213,22 @@ def recent(view: PartsView, now: datetime) -> list[Component]:
         html.Li(
             [
                 html.Span([f"{one.text} ", html.Small(_when_and_who(one, now))], className="what"),
-                touch("Undo", "undo", one.entry, "undo", f"Undo {one.text}"),
+                *_undo(one),
             ]
         )
         for one in view.recent
-    ] or [html.Li(html.Span("Nothing entered yet.", className="what"))]
+    ] + _undone_elsewhere(view) or [html.Li(html.Span("Nothing entered yet.", className="what"))]
+
+
+def _undo(one: Recent) -> list[Component]:
+    may = is_taken_back_here(one.entry, one.who)
+    return [touch("Undo", "undo", one.entry, "undo", f"Undo {one.text}")] if may else []
+
+
+def _undone_elsewhere(view: PartsView) -> list[Component]:
+    if all(is_taken_back_here(one.entry, one.who) for one in view.recent):
+        return []
+    return [html.Li(html.Span(UNDONE_ELSEWHERE, className="what"))]
 
 
 def _when_and_who(one: Recent, now: datetime) -> str:

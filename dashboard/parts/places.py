@@ -8,6 +8,7 @@ from dash import dcc, html
 from dash.development.base_component import Component
 
 from dashboard.parts.dialogs import touch
+from dashboard.shared.at_centre import edge_here
 from dashboard.shared.part_path import path_of
 from shotlog.parts.part import spans_of
 from shotlog.store.parts.places import WhereIs
@@ -58,7 +59,9 @@ def _when_due(one: PlacedRun) -> tuple[bool, datetime, str, int, int]:
 
 def places(found: Sequence[PlaceView], now: datetime) -> list[Component]:
     """Return every place with what is in it, and the button that says where parts are."""
-    new = html.Div(touch("Put somewhere\N{HORIZONTAL ELLIPSIS}", "open", "put "), className="row")
+    new: Component = html.Div(touch("Put somewhere\N{HORIZONTAL ELLIPSIS}", "open", "put "), className="row")
+    if edge_here():
+        new = html.P("Where parts are is entered at the press.", className="none")
     if not found:
         none = "Nobody has said where parts are. A bag, box or shelf takes one word, typed or scanned."
         return [html.H2("Places"), html.P(none, className="none"), new]

@@ -17,6 +17,12 @@ from dashboard.press import panels
 from dashboard.press.controls import back, touch
 from dashboard.press.desk import AsksFirst, Desk, next_serial
 from dashboard.shared import waiting
+from dashboard.shared.at_centre import (
+    ELSEWHERE,
+    UNDONE_ELSEWHERE,
+    edge_here,
+    is_taken_back_here,
+)
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
 from dashboard.shared.page import Context
@@ -88,12 +94,9 @@ def _mounting() -> Component:
 
 def question(shot: int) -> Component:
     """Return the question whether an insert was changed before a shot, with its two answers."""
+    answers = [touch("Yes, changed", "changed", str(shot), "primary"), touch("No", "unchanged", str(shot))]
     return html.Div(
-        [
-            html.B(question_said(shot).capitalize()),
-            touch("Yes, changed", "changed", str(shot), "primary"),
-            touch("No", "unchanged", str(shot)),
-        ],
+        [html.B(question_said(shot).capitalize()), *([html.Small(ELSEWHERE)] if edge_here() else answers)],
         className="question",
         role="group",
         **attributes(aria_label="Question"),
@@ -107,6 +110,8 @@ def recent_entries(view: PressView, edge: str = "") -> list[Component]:
     `edge`: where the log is, at a centre.
     """
     of_people = [_entry(entry, edge) for entry in view.recent if not entry.who.is_program]
+    if not all(_may_turn(entry) for entry in view.recent):
+        of_people.append(html.Li(html.Span(UNDONE_ELSEWHERE, className="what")))
     of_logger = [_entry(entry, edge) for entry in view.recent if entry.who.is_program]
     if not of_logger:
         return of_people
@@ -118,10 +123,17 @@ def _entry(entry: EntryLine, edge: str) -> Component:
     return html.Li(
         [
             html.Span([f"{entry.text} ", html.Small(_about(entry)), *_pictures(entry, edge)], className="what"),
-            _again(entry.name, entry.text) if entry.taken_back else _undo(entry.name, entry.text),
+            *([(_again if entry.taken_back else _undo)(entry.name, entry.text)] if _may_turn(entry) else []),
         ],
         className="gone" if entry.taken_back else "",
     )
+
+
+def _may_turn(entry: EntryLine) -> bool:
+    """Whether an entry can be taken back here, or entered again where it was."""
+    if entry.taken_back and edge_here():
+        return entry.finding is not None and not entry.pictures
+    return is_taken_back_here(entry.name, entry.who)
 
 
 def _pictures(entry: EntryLine, edge: str) -> list[Component]:

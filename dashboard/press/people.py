@@ -12,6 +12,7 @@ from dash.development.base_component import Component
 from dashboard.press.controls import field, touch
 from dashboard.press.told_now import ToldReader, told_now
 from dashboard.shared.address import address_of
+from dashboard.shared.at_centre import ELSEWHERE, edge_here
 from dashboard.shared.attributes import attributes
 from dashboard.shared.page import Context
 from dashboard.shared.person import allowed
@@ -77,13 +78,16 @@ def _question(found: FoundWrong | None) -> Component | None:
     likely = dict.fromkeys(one.last_good for one in found.held if one.last_good is not None)
     if found.wrong.basis != TAKEN_OUT:
         likely[found.wrong.shot - 1] = None
+    answers = [
+        *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot > 0),
+        field("good.shot", "Another shot", numeric=True),
+        touch("Enter this shot", "good", ""),
+        touch("None known", "unsure", str(found.wrong.shot)),
+    ]
     return html.Div(
         [
             html.B([f"{ASKED[0].upper()}{ASKED[1:]} ", html.Small(found_said(found))]),
-            *(touch(f"Shot {shot}", "good", str(shot), "primary") for shot in likely if shot > 0),
-            field("good.shot", "Another shot", numeric=True),
-            touch("Enter this shot", "good", ""),
-            touch("None known", "unsure", str(found.wrong.shot)),
+            *([html.Small(ELSEWHERE)] if edge_here() else answers),
         ],
         className="question",
         role="group",

@@ -10,6 +10,7 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.press.controls import touch
+from dashboard.shared.at_centre import edge_here
 from dashboard.shared.attributes import attributes
 from dashboard.shared.source import Source
 from shotlog.store.asked import state
@@ -60,7 +61,7 @@ def told_now(press: str, states: Sequence[SpellNow], now: datetime) -> Component
     told = html.P([html.B("People are told: "), "; ".join(_each(press, new, now)), ". ", html.Small(_ONLY)])
     button = touch("Seen", "seen", str(max(one.number for one in new)), "primary", "Seen: no more messages of it")
     return html.Div(
-        [button, told, *seen],
+        [html.Small("Say at the press that it is seen.") if edge_here() else button, told, *seen],
         className="told-now new",
         role="group",
         **attributes(aria_label="What people are told"),

@@ -1,18 +1,36 @@
 """Entered in a browser at a centre, taken in by the edge or taken back while it waits, and seen there."""
 
+import json
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from flask import Flask
 from playwright.sync_api import expect
+from plotly.utils import PlotlyJSONEncoder
 from served import Served, Viewers
 
 from dashboard.centre.app import build_centre
+from dashboard.parts.dialogs import DIALOGS, touch
+from dashboard.parts.lists import baths, recent
+from dashboard.parts.places import places
+from dashboard.parts.reader import Recent
+from dashboard.press.entry_panel import question, recent_entries
+from dashboard.press.people import _question
+from dashboard.press.told_now import told_now
+from dashboard.shared.at_centre import UNDONE_ELSEWHERE, tell_edge
+from dashboard.shared.person import Person, set_person
 from dashboard.shared.pictures import picture_small, picture_wall
+from dashboard.shared.views import EntryLine
+from shotlog.parts.found import FoundWrong
 from shotlog.parts.picture import Picture
+from shotlog.parts.told import FINDING, Wrong
+from shotlog.records import Signature, Who
 from shotlog.settings import load
+from shotlog.store.asked.told import SpellNow
 from tests.chromium import Chromium
 from tests.made_shop import Shop
 from tests.postgres import Server
@@ -62,3 +80,42 @@ def test_a_picture_that_lies_at_the_edge_is_not_asked_for_at_the_centre() -> Non
         assert "Img(" not in shown
     assert "shot 230, cavity 2, insert B-11: flash" in str(picture_wall([one], "hall-2"))
     assert "Img(" in str(picture_wall([one]))
+
+
+HERE, THERE = Signature("k.brand", "quality", "page", "", "KB"), Signature("k.brand", "quality", "centre", "", "KB")
+
+
+def entered(n: int, made: Signature, table: str = "events") -> EntryLine:
+    return EntryLine(f"{table}:{n}", 3, f"number {n}", NOW, False, Who("KB", made), Who(""))
+
+
+@pytest.mark.parametrize("edge", ["", "hall-2"])
+def test_nothing_is_offered_there_that_would_be_refused(edge: str) -> None:
+    """Buttons of what is entered at the press alone, and of what was entered there or by somebody else."""
+    pages = Flask("pages")
+    tell_edge(pages, edge)
+    view = SimpleNamespace(recent=(entered(1, HERE), entered(2, THERE), entered(3, THERE, "mountings")))
+    parts = SimpleNamespace(recent=[Recent(one.name, NOW, one.text, one.who) for one in view.recent], baths=[])
+    told = SpellNow("P25", "call", "s", "P25: swap", NOW, None, 1)
+    wrong = Wrong(1, FINDING, 20, "", "crack", "KB", NOW)
+    with pages.test_request_context():
+        for person in (Person("k.brand", "KB", "quality"), Person("x.y", "XY", "quality")):
+            set_person(person)
+            undone = {"events:2"} if person.account == "k.brand" else set[str]()
+            for lists in (recent_entries(view, edge), recent(parts, NOW)):  # type: ignore[arg-type]
+                offered = {arg for what, arg in touched(lists) if what == "undo"}
+                assert offered == (undone if edge else {one.name for one in view.recent})
+                assert (UNDONE_ELSEWHERE in str(lists)) == bool(edge)
+        opens = {name for name in DIALOGS if touched(touch(name, "open", f"{name} P25 4"))}
+        assert opens == ({"release", "scrap"} if edge else set(DIALOGS))
+        for asks in (question(34), _question(FoundWrong(wrong, (), True, True)), told_now("P25", [told], NOW)):
+            assert bool(touched(asks)) != bool(edge), asks
+            assert ("at the press" in str(asks)) == bool(edge)
+        for lists in (places([], NOW), baths(parts, NOW)):  # type: ignore[arg-type]
+            assert ("at the press." in str(lists)) == bool(edge)
+
+
+def touched(part: object) -> set[tuple[str, str]]:
+    """Return what the buttons in a part of a page stand for."""
+    sent = json.dumps(part, cls=PlotlyJSONEncoder)
+    return set(re.findall(r'"data-(?:do|what)": "([^"]*)", "data-arg": "([^"]*)"', sent))

@@ -32,6 +32,7 @@ from shotlog.store.undo import UNDO, let_go_by, take_back_within
 __all__ = [
     "ELSEWHERE",
     "KINDS_AT_CENTRE",
+    "TABLES_AT_CENTRE",
     "UNREADABLE",
     "VIA",
     "as_listed",
@@ -54,7 +55,8 @@ ELSEWHERE = "enter it at the press: at a centre people enter decisions on parts,
 
 KINDS_AT_CENTRE = (FINDING, NOTE)
 """The kinds of entries about a press that can be entered at a centre."""
-_TAKEN = ("dispositions", "inspections", "events")
+TABLES_AT_CENTRE = ("dispositions", "inspections", "events")
+"""The tables of entries that can be entered there, and taken back by who did."""
 KIND_OF = {table.name: kind for kind, table in UNDO.items()}
 """The kinds of entries as people name them, by the table each stands in."""
 
@@ -99,7 +101,7 @@ def refuse_elsewhere(said: Said) -> None:
         It is such.
     """
     table, kind = said["table"], said.get("kind")
-    if table not in TABLES or (table == "corrections" and said["entry"] not in _TAKEN):
+    if table not in TABLES or (table == "corrections" and said["entry"] not in TABLES_AT_CENTRE):
         raise UsageError(ELSEWHERE)
     if table == "events" and kind not in KINDS_AT_CENTRE:
         raise UsageError(f"{kind}: {ELSEWHERE}")
