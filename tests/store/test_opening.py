@@ -73,7 +73,8 @@ def judged_by_an_earlier_release(url: str, path: Path) -> None:
             judgements.record(
                 work, press_id, judgements.open_judging(work, press_id, 1, "by hand", "a test", time), [SAID]
             )
-    change(path, "DROP INDEX shots_by_trial", "DROP INDEX verdicts_called", "ALTER TABLE matches DROP COLUMN others")
+    later = ("shots_by_trial", "verdicts_called", "verdicts_odd", "ledger_of_entries")
+    change(path, *(f"DROP INDEX {name}" for name in later), "ALTER TABLE matches DROP COLUMN others")
     change(path, *(f"ALTER TABLE verdicts DROP COLUMN {name}" for name in ("facts", "others", "limits")))
     change(path, "ALTER TABLE baselines DROP COLUMN per_100", "ALTER TABLE events DROP COLUMN half")
     told = ("events", "mountings", "removals", "corrections")

@@ -65,7 +65,7 @@ def bring_up(connection: Connection, where: str, release: str) -> None:
                 f"centre {where}: brought up by a newer release ({found.release}, schema {found.schema}), this one "
                 f"knows up to {SCHEMA}: bring shotlog here to that release"
             )
-        _add_missing(connection)
+        _add_missing(connection, indexes=found.schema < SCHEMA)
         if found.schema < SCHEMA or found.form < FORM:
             connection.execute(about.update().values(schema=SCHEMA, form=FORM, release=release))
     _show(connection)
@@ -89,8 +89,8 @@ def _refuse_others(connection: Connection, where: str) -> None:
         raise UsageError(f"centre: given {where}, whose encoding is {encoding}, allowed: a database in UTF8")
 
 
-def _add_missing(connection: Connection) -> None:
-    """Add the tables, columns and indexes that a centre of an earlier release has not got."""
+def _add_missing(connection: Connection, *, indexes: bool) -> None:
+    """Add the tables and columns that a centre of an earlier release has not got, and `indexes`, on old columns too."""
     found = inspect(connection).get_multi_columns(schema=CENTRE)
     there = {name: {column["name"] for column in columns} for (_, name), columns in found.items()}
     for table in TABLES.sorted_tables:
@@ -101,7 +101,7 @@ def _add_missing(connection: Connection) -> None:
         for column in missing:
             said = CreateColumn(column).compile(dialect=connection.dialect)
             connection.execute(text(f'ALTER TABLE {CENTRE}."{table.name}" ADD COLUMN {said}'))
-        if missing:
+        if missing or indexes:
             for index in table.indexes:
                 index.create(connection, checkfirst=True)
 

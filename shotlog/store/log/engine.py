@@ -39,7 +39,7 @@ from shotlog.withheld import without_secrets
 
 __all__ = ["SCHEMA", "connect", "file_of", "is_number_taken", "prepare", "schema_of", "translated"]
 
-SCHEMA = "0012"
+SCHEMA = "0013"
 """The schema this release writes: the last file in `migrations/versions`."""
 
 _ON_SERVER = "postgresql+psycopg:"

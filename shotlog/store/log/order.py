@@ -7,12 +7,11 @@ which there are as many as shots, has the odd one after the newest entry before 
 
 import threading
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
-from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Select, func, or_, select
+from sqlalchemy import Connection, bindparam, func, select
 
 from shotlog.store.log import schema
+from shotlog.store.log.prepared import Prepared
 
 __all__ = ["EntryOrder"]
 
@@ -24,6 +23,8 @@ _TABLES = tuple(
         schema.acknowledgements, schema.corrections,
     )
 )  # fmt: skip
+
+_VERDICT = f"{schema.verdicts.name}:"
 
 
 class EntryOrder:
@@ -46,16 +47,20 @@ class EntryOrder:
         newest = connection.execute(select(func.max(ledger.c.id))).scalar() or 0
         if newest <= self._newest_link:
             return
-        # most links are of a shot alone, or begin with a verdict and hold no entry: these are passed over cheaply
-        of_verdict = ledger.c.rows.like(f"{schema.verdicts.name}:%")
-        alone = ledger.c.rows.like(f"{schema.shots.name}:%") & ~ledger.c.rows.like("% %")
-        named = or_(*(ledger.c.rows.like(f"%{name}:%") for name in _TABLES))
-        query = select(ledger.c.id, ledger.c.rows, _judged_before(ledger.c.id).scalar_subquery())
-        query = query.where(ledger.c.id > self._newest_link, ~of_verdict, ~alone, named).order_by(ledger.c.id)
+        just_before = ledger.alias("just_before")
+        rows_before = select(just_before.c.rows).where(just_before.c.id == ledger.c.id - 1).scalar_subquery()
+        query = select(ledger.c.id, ledger.c.rows, rows_before)
+        query = query.where(ledger.c.id > self._newest_link, schema.ENTERED_IN).order_by(ledger.c.id)
+        last, judged = 0, 0
         for link, rows, before in connection.execute(query).all():
-            names = rows.split()
-            judged = _newest_verdict(names) or _newest_verdict((before or "").split())
-            for name in names:
+            if _VERDICT in rows:
+                judged = _newest_verdict(rows)
+            elif before is not None and _VERDICT in before:
+                judged = _newest_verdict(before)
+            elif link != last + 1 or not last:
+                judged = _judged_before(connection, link)
+            last = link
+            for name in rows.split():
                 if name.partition(":")[0] in _TABLES:
                     self._verdicts.append(judged)
                     self._links.append(link)
@@ -67,11 +72,11 @@ class EntryOrder:
 
         What came later moves up by one entry; nothing else is told otherwise. `read` comes first.
         """
-        judged = connection.execute(_judged_before(link + 1)).scalar()
+        judged = _judged_before(connection, link + 1)
         with self._lock:
             n = bisect_right(self._links, link)
             self._links.insert(n, link)
-            self._verdicts.insert(n, _newest_verdict((judged or "").split()))
+            self._verdicts.insert(n, judged)
             self._places = {name: at + 2 * (at > 2 * n) for name, at in self._places.items()}
             return 2 * (n + 1)
 
@@ -89,13 +94,18 @@ class EntryOrder:
         return 2 * bisect_left(self._verdicts, verdict_id) + 1
 
 
-def _judged_before(link: ColumnElement[int] | int) -> Select[Any]:
-    """Return the question what the newest link of the chain before one names that names a verdict."""
-    earlier = schema.ledger.alias("earlier")
-    named = earlier.c.rows.like(f"%{schema.verdicts.name}:%")
-    return select(earlier.c.rows).where(earlier.c.id < link, named).order_by(earlier.c.id.desc()).limit(1)
+_JUDGED_BEFORE = Prepared(
+    select(schema.ledger.c.rows)
+    .where(schema.ledger.c.id < bindparam("link"), schema.ledger.c.rows.like(f"%{_VERDICT}%"))
+    .order_by(schema.ledger.c.id.desc())
+    .limit(1)
+)
 
 
-def _newest_verdict(names: Sequence[str]) -> int:
-    before = f"{schema.verdicts.name}:"
-    return max((int(name.removeprefix(before)) for name in names if name.startswith(before)), default=0)
+def _judged_before(connection: Connection, link: int) -> int:
+    """Return the newest verdict that the chain names before a link; 0 for none."""
+    return _newest_verdict(_JUDGED_BEFORE.scalar(connection, link=link) or "")
+
+
+def _newest_verdict(rows: str) -> int:
+    return max((int(name.removeprefix(_VERDICT)) for name in rows.split() if name.startswith(_VERDICT)), default=0)

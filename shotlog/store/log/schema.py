@@ -26,7 +26,7 @@ from sqlalchemy.schema import SchemaItem
 
 from shotlog.channels import CHANNELS
 
-__all__ = ["CACHES", "ENTRIES", "METADATA", "RECORD_TABLES"]
+__all__ = ["CACHES", "ENTERED_IN", "ENTRIES", "METADATA", "RECORD_TABLES", "TELLS_ODD"]
 
 METADATA = MetaData()
 
@@ -180,6 +180,8 @@ signals = _table(
     Index("signals_by_press", "press_id", "shot"),
 )
 _CALLED = text("verdict != 'keep'")
+TELLS_ODD = text("facts LIKE '%\"odd_shot\"%'")
+"""Of a verdict, that it tells of a shot far out alone; asked in these very words, so that the index serves it."""
 
 verdicts = _table(
     "verdicts",
@@ -200,6 +202,7 @@ verdicts = _table(
     *(_said(name) for name in ("facts", "others", "limits")),
     UniqueConstraint("press_id", "shot", "judging_id"),
     Index("verdicts_called", "press_id", "shot", "onset_low", "onset", sqlite_where=_CALLED, postgresql_where=_CALLED),
+    Index("verdicts_odd", "press_id", "shot", sqlite_where=TELLS_ODD, postgresql_where=TELLS_ODD),
 )
 makings = _table(
     "makings",
@@ -417,7 +420,19 @@ acknowledgements = _table(
     *(_text(name) for name in ("about", "spell", "time")),
     _said("initials"),
 )
-ledger = _table("ledger", _text("rows"), _text("digest"), Column("origin", Text, unique=True))
+ENTERED_IN = text("(rows NOT LIKE 'verdicts:%' AND (rows NOT LIKE 'shots:%' OR rows LIKE '% %'))")
+"""Of a link, that people may have entered something in it: most are of a shot alone, or begin with a verdict.
+
+Asked in these very words, so that the index serves it: there are two links a shot.
+"""
+
+ledger = _table(
+    "ledger",
+    _text("rows"),
+    _text("digest"),
+    Column("origin", Text, unique=True),
+    Index("ledger_of_entries", "id", sqlite_where=ENTERED_IN, postgresql_where=ENTERED_IN),
+)
 
 checkpoints = _table(
     "checkpoints",

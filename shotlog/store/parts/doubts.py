@@ -16,6 +16,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
+from shotlog.store.log.prepared import of_press
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.found import found_on
 
@@ -51,10 +52,15 @@ def said_of_parts(
     return sorted([*called, *found, *odd], key=lambda doubt: doubt.first), once
 
 
-def called_on(log: Log, press: str, first: int, last: int) -> tuple[list[Doubt], list[Lifted]]:
-    """Return what calls say against parts of shots `first` to `last`, and what they name no more."""
+def called_on(
+    log: Log, press: str, first: int, last: int, reach: int | None = None
+) -> tuple[list[Doubt], list[Lifted]]:
+    """Return what calls say against parts of shots `first` to `last`, and what they name no more.
+
+    `reach`: how many shots back the farthest call of the press reaches, where that is known already.
+    """
     with log.reading() as connection:
-        about = (first, last) if (first, last) == (0, EVER) else _calls_about(connection, press, first, last)
+        about = (first, last) if (first, last) == (0, EVER) else _calls_about(connection, press, first, last, reach)
         namings = list(_namings(connection, press, *about, log.order(connection)))
         judgings, swaps = list(_judgings(connection, press)), list(_swaps(connection, press, *about))
     called, once = by_verdict(press, namings, judgings)
@@ -110,8 +116,7 @@ def _odd(connection: Connection, press: str, first: int, last: int, order: Entry
     query = (
         select(table.c.id, table.c.shot, table.c.insert, table.c.facts, judgings.c.time)
         .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
-        .join(schema.presses, schema.presses.c.id == table.c.press_id)
-        .where(schema.presses.c.name == press, table.c.shot.between(first, last), table.c.facts.like('%"odd_shot"%'))
+        .where(of_press(table, press), table.c.shot.between(first, last), schema.TELLS_ODD)
     )
     for row in connection.execute(query):
         facts = json.loads(row.facts)
@@ -136,14 +141,14 @@ def _swaps(connection: Connection, press: str, first: int, last: int) -> Iterato
             yield SwapFinding(**told)
 
 
-def _calls_about(connection: Connection, press: str, first: int, last: int) -> tuple[int, int]:
+def _calls_about(connection: Connection, press: str, first: int, last: int, reach: int | None) -> tuple[int, int]:
     """Return the first and last shot whose calls must be known to tell of shots `first` to `last`.
 
     Calls have to do with each other where the shots they name touch, or where only missed shots lie between. They are
     looked for around the shots asked about, ever farther out until none that was not looked at can belong to them.
     """
     last = min(last, _newest(connection, press, first))
-    reach = _reach(connection, press)
+    reach = _reach(connection, press) if reach is None else reach
     around = last - first + reach + 1
     since, until = first - around, last + around
     while True:
