@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from shotlog.store.asked.logger_state import LoggerState
     from shotlog.store.asked.state import PressState
     from shotlog.store.log.log import Log
+    from shotlog.store.log.timeline import Timeline
 
 __all__ = ["add"]
 
@@ -72,6 +73,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.asked.logger_state import Listening
     from shotlog.store.asked.shipped import shipped
     from shotlog.store.asked.state import last_weighing, press_state
+    from shotlog.store.asked.tally import Tally
     from shotlog.store.log.clock_steps import clock_steps
     from shotlog.store.log.journal_place import noted
     from shotlog.store.log.starts import starts
@@ -83,17 +85,21 @@ def _run(arguments: argparse.Namespace) -> int:
         wanted = arguments.press
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
+        counts, _ = Tally().all(log, [*(one.name for one in presses), *(one.name for one in balances)])
         states = [
             {
                 **_document(now),
                 **_came(log, now.press),
                 **_set_to(log, now.press),
-                **_by_people(log, now, settings.designs),
+                **_by_people(log, now, timeline, settings.designs),
             }
-            for now in (press_state(log, one.name) for one in presses)
+            for one in presses
+            for timeline in [log.timeline(one.name)]
+            for now in [press_state(log, one.name, counts[one.name], timeline)]
         ]
         weighed = [
-            _balance(one, press_state(log, one.name), last_weighing(log, one.weighs, one.name)) for one in balances
+            _balance(one, press_state(log, one.name, counts[one.name]), last_weighing(log, one.weighs, one.name))
+            for one in balances
         ]
         logger, before = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), followed(log)
         logging = health(log, settings, logger, kept, SystemClock().now())
@@ -251,7 +257,9 @@ def _set_to(log: "Log", press: str) -> dict[str, Any]:
     return {"set_points": {one.name: set_document(one) for one in set_points_at(log, press)}}
 
 
-def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSettings]") -> dict[str, Any]:
+def _by_people(
+    log: "Log", state: "PressState", timeline: "Timeline", designs: "Mapping[str, DesignSettings]"
+) -> dict[str, Any]:
     """Return what people found that stands, what is asked about it, and what is held, as the page says it.
 
     `stands`: the verdict beside what they found.
@@ -262,8 +270,8 @@ def _by_people(log: "Log", state: "PressState", designs: "Mapping[str, DesignSet
     from shotlog.store.parts.found import found_on
 
     press, verdict = state.press, None if state.verdict is None else state.verdict.verdict
-    found = found_on(log, press, log.timeline(press), designs)
-    held, asked = held_on(log, press, designs), why_asked(found)
+    found = found_on(log, press, timeline, designs)
+    held, asked = held_on(log, press, designs, timeline, found), why_asked(found)
     stands = [one for one in found if one.stands]
     return {
         "stands": None if verdict is None and not stands else verdict_beside(verdict or "keep", stands),

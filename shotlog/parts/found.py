@@ -80,7 +80,7 @@ def found_wrong(told: Told, first: int = 0, last: int = EVER) -> list[FoundWrong
         good = any(place > wrong.place and shot < end_of_good(wrong) for place, shot in told.good)
         # why an insert came out was mostly found before, and answered then
         good = good or (wrong.basis == TAKEN_OUT and any(one.last_good is not None for one in held))
-        asks = (stands or _left_lately(wrong, held, stays, mounted)) and not (bounded or none or good)
+        asks = not (bounded or none or good) and (stands or _left_lately(wrong, held, stays, mounted))
         found.append(FoundWrong(wrong, held, stands, asks))
     return found
 
@@ -210,13 +210,15 @@ class _Stays:
         for stay in sorted(stays, key=lambda one: one.first):
             self._halves.setdefault(stay.mounting.half, []).append(stay)
             self._serials.setdefault(stay.mounting.insert.serial, []).append(stay)
+        self._starts = {half: [stay.first for stay in held] for half, held in self._halves.items()}
 
     def at(self, shot: int) -> list[Stay]:
         """Return the stays in force at a shot."""
         here = []
-        for stays in self._halves.values():
-            n = bisect_right(stays, shot, key=lambda one: one.first)
-            here += [one for one in stays[max(0, n - 1) : n] if shot < one.end]
+        for half, starts in self._starts.items():
+            n = bisect_right(starts, shot)
+            if n and shot < self._halves[half][n - 1].end:
+                here.append(self._halves[half][n - 1])
         return sorted(here, key=lambda one: one.first)
 
     def suspects(self, wrong: Wrong) -> list[Stay]:

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 from itertools import accumulate
 
 from shotlog.parts.inspection import Inspection
-from shotlog.parts.part import Part
 from shotlog.parts.told import TAKEN_OUT, Released, Told, Wrong
 
 __all__ = ["KnownGood", "end_of_good"]
@@ -26,19 +25,20 @@ class KnownGood:
         for wrong in told.wrong:
             if wrong.basis != TAKEN_OUT:
                 self._against[wrong.shot] = max(wrong.place, self._against.get(wrong.shot, 0))
-        self._looked = {Part("", one.part.shot, one.part.cavity) for one in told.results if _tells_good(one)}
-        self._looked_shots = sorted({part.shot for part in self._looked})
+        self._looked = {_of(one) for one in told.results if _tells_good(one)}
+        self._looked_shots = sorted({shot for shot, _ in self._looked})
         self._fine = _without_fault(told.results)
         self._decided = _Decided(told.decided)
-        self._shots = sorted({*self._said, *(part.shot for part in self._fine)})
+        self._shots = sorted({*self._said, *(shot for shot, _ in self._fine)})
 
     def before(self, wrong: Wrong, first: int) -> int | None:
         """Return the last shot known to be good from `first` on and before what was found; None for none."""
-        end = end_of_good(wrong)
-        tried = [reversed(_between(self._shots, first, end))]
-        tried += [reversed(_cut(one, first, end)) for one in self._decided.between(first, end) if one.released]
-        last = (next((shot for shot in shots if self._good(shot, wrong.place)), None) for shots in tried)
-        return max((shot for shot in last if shot is not None), default=None)
+        end, last = end_of_good(wrong), first - 1
+        for one in self._decided.between(first, end):
+            if one.released and one.place < wrong.place:  # of one that came later what is good was so without it
+                last = self._last_good(_cut(one, last + 1, end), wrong.place, last)
+        last = self._last_good(_between(self._shots, last + 1, end), wrong.place, last)
+        return None if last < first else last
 
     def once(self, wrong: Wrong, first: int) -> bool:
         """Whether anybody ever called a part good that was made before what was found, on an insert in from `first` on.
@@ -58,10 +58,13 @@ class KnownGood:
         later = _between(self._shots, out, end)
         return next((float(shot) for shot in later if self._good(shot, wrong.place)), float("inf"))
 
+    def _last_good(self, shots: Sequence[int], place: int, otherwise: int) -> int:
+        return next((shot for shot in reversed(shots) if self._good(shot, place)), otherwise)
+
     def _once_good(self, shot: int, place: int) -> bool:
         let_go = [one for one in self._decided.between(shot, shot + 1) if one.released and one.place < place]
         return all(
-            Part("", shot, cavity) in self._looked or any(one.cavity in (None, cavity) for one in let_go)
+            (shot, cavity) in self._looked or any(one.cavity in (None, cavity) for one in let_go)
             for cavity in range(1, self._cavities(shot) + 1)
         )
 
@@ -71,8 +74,7 @@ class KnownGood:
             return said > against
         decided = [one for one in self._decided.between(shot, shot + 1) if one.place < place]
         return all(
-            Part(press="", shot=shot, cavity=cavity) in self._fine or _released(decided, cavity)
-            for cavity in range(1, self._cavities(shot) + 1)
+            (shot, cavity) in self._fine or _released(decided, cavity) for cavity in range(1, self._cavities(shot) + 1)
         )
 
 
@@ -81,17 +83,18 @@ class _Decided:
 
     def __init__(self, decided: Iterable[Released]) -> None:
         self._by_first = sorted(decided, key=lambda one: one.first)
+        self._firsts = [one.first for one in self._by_first]
         self._reach = list(accumulate((one.last for one in self._by_first), max))
         """The last shot that those up to each one reach to."""
 
     def between(self, first: int, end: int) -> list[Released]:
         """Return those that touch shots from `first` on and before `end`, in the order they were made."""
-        at, found = bisect_left(self._by_first, end, key=lambda one: one.first), []
+        at, found = bisect_left(self._firsts, end), []
         while at and self._reach[at - 1] >= first:
             at -= 1
             if self._by_first[at].last >= first:
                 found.append(self._by_first[at])
-        return sorted(found, key=lambda one: one.place)
+        return sorted(found, key=lambda one: one.place) if len(found) > 1 else found
 
 
 def _released(decided: Sequence[Released], cavity: int) -> bool:
@@ -99,11 +102,15 @@ def _released(decided: Sequence[Released], cavity: int) -> bool:
     return last is not None and last.released
 
 
-def _without_fault(results: Sequence[Inspection]) -> set[Part]:
-    """Return the parts that were looked at, or measured within a tolerance, and have no bad result in force."""
-    by_part: dict[Part, list[Inspection]] = {}
+def _of(result: Inspection) -> tuple[int, int]:
+    return result.part.shot, result.part.cavity
+
+
+def _without_fault(results: Sequence[Inspection]) -> set[tuple[int, int]]:
+    """Return shot and cavity of the parts that were looked at, or measured within a tolerance, without a bad result."""
+    by_part: dict[tuple[int, int], list[Inspection]] = {}
     for one in results:
-        by_part.setdefault(Part("", one.part.shot, one.part.cavity), []).append(one)
+        by_part.setdefault(_of(one), []).append(one)
     return {
         part for part, found in by_part.items() if not any(one.bad for one in found) and any(map(_tells_good, found))
     }

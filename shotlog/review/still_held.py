@@ -7,17 +7,21 @@ what was let go whole is passed over (`undecided`).
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from shotlog.parts.against import by_found
 from shotlog.parts.doubt import Doubt, Lifted
+from shotlog.parts.found import FoundWrong
 from shotlog.parts.held import HeldNow
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Decision, Ground, by_shot, ground
 from shotlog.review.states import counted_through
 from shotlog.settings import DesignSettings
 from shotlog.store.log.log import Log
+from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import decisions, held_among
 from shotlog.store.parts.doubts import said_of_parts
-from shotlog.store.parts.parts import made_parts
-from shotlog.store.parts.undecided import undecided_doubts
+from shotlog.store.parts.found import found_on
+from shotlog.store.parts.parts import parts_of_shots
+from shotlog.store.parts.undecided import holding_doubts, undecided_doubts
 
 __all__ = ["NEAR", "PressDoubts", "doubts_of", "held_on", "still_held"]
 
@@ -53,11 +57,10 @@ def doubts_of(log: Log, press: str, designs: Mapping[str, DesignSettings], long:
     else:
         speaking, lifted = undecided_doubts(log, press, newest, timeline, designs)
     shots = {shot for doubt in speaking for shot in range(doubt.first, doubt.last + 1)}
-    made = made_parts(log, press, designs, min(shots), max(shots), timeline, shots) if shots else []
     return PressDoubts(
         press,
         tuple(sorted(speaking, key=lambda doubt: (doubt.last, doubt.first))),
-        tuple(one.part for one in made),
+        tuple(parts_of_shots(log, press, designs, shots, timeline)),
         tuple(lifted[-LIFTED:]),
         frozenset(timeline.dry_shots),
     )
@@ -75,7 +78,21 @@ def still_held(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[
     return [(part, one) for part, one in stands if one.state == "held"]
 
 
-def held_on(log: Log, press: str, designs: Mapping[str, DesignSettings]) -> HeldNow | None:
-    """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is."""
-    against, decided = doubts_of(log, press, designs), decisions(log, press)
+def held_on(
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    timeline: Timeline | None = None,
+    found: Sequence[FoundWrong] | None = None,
+) -> HeldNow | None:
+    """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is.
+
+    `timeline`, `found`: those of the press, all of them, where they have been read already.
+    """
+    timeline = log.timeline(press) if timeline is None else timeline
+    found = found_on(log, press, timeline, designs) if found is None else found
+    decided = decisions(log, press)
+    doubts, shots = holding_doubts(log, press, decided, by_found(press, found), designs)
+    parts = parts_of_shots(log, press, designs, shots, timeline)
+    against = PressDoubts(press, tuple(doubts), tuple(parts), (), frozenset(timeline.dry_shots))
     return held_among(log, press, still_held(against, decided), decided, against.dry)

@@ -7,16 +7,19 @@ import pytest
 from test_parts import DESIGNS, LATER, say
 
 from shotlog.facts import Facts
+from shotlog.parts.against import by_found
 from shotlog.parts.part import Part, parts_named
 from shotlog.parts.standing import DECISIONS, PartStanding
 from shotlog.records import Gap
 from shotlog.store.inserts import entries
 from shotlog.store.log.log import Log
-from shotlog.store.parts import undecided
+from shotlog.store.parts import parts, undecided
 from shotlog.store.parts.dispositions import decisions, enter_decision, part_standings
 from shotlog.store.parts.doubts import said_of_parts
+from shotlog.store.parts.found import found_on
 from shotlog.store.parts.inspections import inspect
-from shotlog.store.parts.undecided import undecided_doubts
+from shotlog.store.parts.parts import made_parts, parts_of_shots
+from shotlog.store.parts.undecided import holding_doubts, undecided_doubts
 from shotlog.store.undo import take_back
 from tests.made_shots import START, moulded, shots
 
@@ -32,6 +35,17 @@ def held(log: Log, design: str, *, whole: bool) -> list[tuple[object, ...]]:
         else undecided_doubts(log, "P25", LAST, timeline, designs)
     )
     return [_told(one) for one in part_standings(log, "P25", designs, said=said) if one.state == "held"]
+
+
+def holding(log: Log, design: str) -> list[tuple[object, ...]]:
+    """Return what is held, from what may hold a part alone: the shots that are named for it, or held by a person."""
+    designs, timeline = {design: DESIGNS["cap"]} if design else {}, log.timeline("P25")
+    found = by_found("P25", found_on(log, "P25", timeline, designs))
+    doubts, shots = holding_doubts(log, "P25", decisions(log, "P25"), found, designs)
+    stands = [one for one in part_standings(log, "P25", designs, said=(doubts, ())) if one.state == "held"]
+    by_hand = {one.part for one in stands if one.decision is not None and one.decision.decision == "held"}
+    assert {one.part for one in stands} <= by_hand | set(parts_of_shots(log, "P25", designs, shots, timeline))
+    return [_told(one)[:3] for one in stands]
 
 
 def _told(one: PartStanding) -> tuple[object, ...]:
@@ -77,6 +91,22 @@ def test_what_is_held_is_what_is_held_among_all(
                 take_back(log, "dispositions", random.choice(said).entry_id, time, "wrong tray", "QA")
         whole = held(log, design, whole=True)
         assert held(log, design, whole=False) == whole
+        assert holding(log, design) == [one[:3] for one in whole]
+
+
+def test_parts_of_some_shots_are_those_of_all(log: Log, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Missed, dry and uncounted shots among them, and a design of two cavities for some."""
+    monkeypatch.setattr(parts, "_AT_ONCE", 3)
+    log.append([*shots(1, 6), Gap("P25", 7, 9, moulded(9), "the counter jumped"), *shots(10, 14)])
+    entries.mount(log, "P25", "B-1", START, at_shot=4, design="cap")
+    entries.note(log, "P25", "dry", "purge", LATER, at_shot=11)
+    timeline = log.timeline("P25")
+    for designs in ({}, {"cap": DESIGNS["cap"]}):
+        every = [one.part for one in made_parts(log, "P25", designs)]
+        assert parts_of_shots(log, "P25", designs, range(30), timeline) == every
+        some = {2, 5, 8, 11, 14, 99}
+        wanted = [part for part in every if part.shot in some]
+        assert parts_of_shots(log, "P25", designs, some, timeline) == wanted
 
 
 def test_what_was_let_go_is_passed_over_until_newer_evidence_speaks_against_it(

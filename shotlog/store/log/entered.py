@@ -1,7 +1,5 @@
 """What was entered about a press, read as the timeline of what was in force at each shot."""
 
-from dataclasses import replace
-
 from sqlalchemy import Connection, RowMapping, func, select
 
 from shotlog.clock import parse_utc
@@ -35,64 +33,58 @@ def in_force_from(connection: Connection, press: str, at_shot: int) -> int:
 def read_timeline(connection: Connection, press: str) -> Timeline:
     """Return the timeline of a press from its entries in force."""
     mountings, removals, inserts = schema.mountings, schema.removals, schema.inserts
-    pieces = (
-        inserts.c.serial,
-        inserts.c.print_batch,
-        schema.designs.c.name.label("design"),
-    )
+    pieces = (inserts.c.serial, schema.designs.c.name, inserts.c.print_batch)
     with_insert = {
         table: table.join(schema.presses).join(inserts).outerjoin(schema.designs) for table in (mountings, removals)
     }
+    columns = (mountings.c[name] for name in ("half", "at_shot", "time", "single_use", "initials", "id"))
     mounted = connection.execute(
-        select(mountings, *pieces)
+        select(*pieces, *columns)
         .select_from(with_insert[mountings])
         .where(schema.presses.c.name == press, standing(mountings))
         .order_by(mountings.c.id)
-    ).mappings()
+    )
+    columns = (removals.c[name] for name in ("at_shot", "time", "reason", "initials", "newest_mounting"))
     removed = connection.execute(
-        select(removals, inserts.c.serial)
+        select(inserts.c.serial, *columns)
         .select_from(with_insert[removals])
         .where(schema.presses.c.name == press, standing(removals))
         .order_by(removals.c.id)
-    ).mappings()
+    )
+    columns = (schema.events.c[name] for name in ("at_shot", "kind", "text", "time", "half", "initials"))
     noted = connection.execute(
-        select(schema.events)
+        select(*columns)
         .join(schema.presses)
         .where(schema.presses.c.name == press, standing(schema.events))
         .order_by(schema.events.c.id)
-    ).mappings()
+    )
     told = _told(connection)
 
-    def at(row: RowMapping) -> int:
-        return in_force_from(connection, press, row["at_shot"])
+    def at(shot: int) -> int:
+        return in_force_from(connection, press, shot)
 
     return Timeline(
         [
             Mounting(
                 press,
-                row["half"],
-                _insert(row, told),
-                at(row),
-                parse_utc(row["time"]),
-                row["single_use"],
-                row["initials"] or "",
-                row["id"],
+                half,
+                _insert(serial, design, batch, told),
+                at(shot),
+                parse_utc(time),
+                single_use,
+                by or "",
+                number,
             )
-            for row in mounted
+            for serial, design, batch, half, shot, time, single_use, by, number in mounted
         ],
         [
-            Removal(
-                press,
-                row["serial"],
-                at(row),
-                parse_utc(row["time"]),
-                row["reason"],
-                row["initials"] or "",
-                row["newest_mounting"],
-            )
-            for row in removed
+            Removal(press, serial, at(shot), parse_utc(time), reason, by or "", newest)
+            for serial, shot, time, reason, by, newest in removed
         ],
-        [replace(event_of(press, row), at_shot=at(row)) for row in noted],
+        [
+            Event(press, at(shot), kind, text, parse_utc(time), half or "", by or "")
+            for shot, kind, text, time, half, by in noted
+        ],
         _queues(connection, told),
     )
 
@@ -119,9 +111,9 @@ def _told(connection: Connection) -> dict[str, dict[str, str]]:
     return told
 
 
-def _insert(row: RowMapping, told: dict[str, dict[str, str]]) -> Insert:
-    known = {"design": row["design"] or "", "print_batch": row["print_batch"]}
-    return Insert(row["serial"], **(known | told.get(row["serial"], {})))
+def _insert(serial: str, design: str | None, print_batch: str, told: dict[str, dict[str, str]]) -> Insert:
+    said = told.get(serial, {})
+    return Insert(serial, said.get("design", design or ""), said.get("print_batch", print_batch))
 
 
 def _queues(connection: Connection, told: dict[str, dict[str, str]]) -> dict[str, list[Insert]]:
@@ -132,8 +124,8 @@ def _queues(connection: Connection, told: dict[str, dict[str, str]]) -> dict[str
         select(
             series.c.serial.label("series"),
             inserts.c.serial,
+            schema.designs.c.name,
             inserts.c.print_batch,
-            schema.designs.c.name.label("design"),
             standing(table).label("stands"),
         )
         .select_from(
@@ -144,8 +136,8 @@ def _queues(connection: Connection, told: dict[str, dict[str, str]]) -> dict[str
         .order_by(table.c.id)
     )
     queues: dict[str, list[Insert]] = {}
-    for row in connection.execute(query).mappings():
-        queue = queues.setdefault(row["series"], [])
-        if row["stands"]:
-            queue.append(_insert(row, told))
+    for series_of, serial, design, print_batch, stands in connection.execute(query):
+        queue = queues.setdefault(series_of, [])
+        if stands:
+            queue.append(_insert(serial, design, print_batch, told))
     return queues

@@ -96,24 +96,29 @@ def refuse_nameless(what: str, initials: str) -> None:
 def decisions(log: Log, press: str, first: int = 0, last: int = EVER) -> list[Decision]:
     """Return the decisions in force on parts of shots `first` to `last`, in the order they were entered."""
     table = schema.dispositions
+    names = ("id", "time", "first", "last", "cavity", "decision", "reason", "initials")
     query = (
-        select(table)
+        select(*(table.c[name] for name in names))
         .join(schema.presses)
         .where(schema.presses.c.name == press, table.c.first <= last, table.c.last >= first, standing(table))
         .order_by(table.c.id)
     )
-    names = ("first", "last", "cavity", "decision", "reason", "initials")
     with log.reading() as connection:
         order = log.order(connection)
         return [
             Decision(
-                row["id"],
+                number,
                 press,
-                time=parse_utc(row["time"]),
-                place=order.place(table.name, row["id"]),
-                **{name: row[name] for name in names},
+                since,
+                upto,
+                cavity,
+                decision,
+                reason,
+                initials,
+                parse_utc(time),
+                order.place(table.name, number),
             )
-            for row in connection.execute(query).mappings()
+            for number, time, since, upto, cavity, decision, reason, initials in connection.execute(query)
         ]
 
 

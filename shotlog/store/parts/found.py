@@ -10,7 +10,6 @@ from shotlog.entries import GOOD, KINDS, NONE_GOOD
 from shotlog.parts.ending import damage_in, tells_damage
 from shotlog.parts.found import FoundWrong, found_wrong
 from shotlog.parts.inspection import Inspection
-from shotlog.parts.part import n_cavities
 from shotlog.parts.told import FINDING, INSPECTION, NOTE, TAKEN_OUT, Released, Sound, Told, Wrong
 from shotlog.records import EVER, Stay
 from shotlog.settings import DesignSettings
@@ -22,6 +21,7 @@ from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.shots import FIRST_TO_COME, first_come, last_shot
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.inspections import read_inspections
+from shotlog.store.parts.parts import cavities_at
 
 __all__ = ["found_on", "speaks_against", "tells_of_parts"]
 
@@ -72,12 +72,15 @@ def found_on(
         since = max(since, back)
         results = read_inspections(connection, press, since)
         first_shot = first_come(connection, press)
-        mounted = [
-            (order.place("mountings", row["id"]), row["half"])
-            for row in connection.execute(_of(schema.mountings, press)).mappings()
+        halves = _of(schema.mountings, press, "id", "half")
+        mounted = [(order.place("mountings", number), half) for number, half in connection.execute(halves)]
+        decisions = _of(schema.dispositions, press, "id", "first", "last", "cavity", "decision")
+        decided = [
+            Released(order.place("dispositions", number), since, upto, cavity, decision == "released")
+            for number, since, upto, cavity, decision in connection.execute(
+                decisions.where(schema.dispositions.c.last >= back)
+            )
         ]
-        decisions = _of(schema.dispositions, press).where(schema.dispositions.c.last >= back)
-        decided = connection.execute(decisions).mappings().all()
     told = Told(
         wrong,
         stays,
@@ -89,19 +92,10 @@ def found_on(
             for row in noted
             if row["kind"] in _SOUND
         ],
-        [
-            Released(
-                order.place("dispositions", row["id"]),
-                row["first"],
-                row["last"],
-                row["cavity"],
-                row["decision"] == "released",
-            )
-            for row in decided
-        ],
+        decided,
         results,
         first_shot,
-        lambda shot: n_cavities(timeline.halves(shot), designs or {}),
+        cavities_at(timeline, designs or {}),
         mounted,
     )
     return found_wrong(told, first, last)
@@ -123,9 +117,10 @@ def _reach_back(connection: Connection, press: str, stays: Sequence[Stay], first
     return min([before, *(one.first for one in stays if one.mounting.insert.serial in there)])
 
 
-def _of(table: Table, press: str) -> Select[Any]:
-    query = select(table).join(schema.presses).where(schema.presses.c.name == press, standing(table))
-    return query.order_by(table.c.id)
+def _of(table: Table, press: str, *columns: str) -> Select[Any]:
+    """Return the question for the rows in force of a press, in the order they were entered; all columns, or some."""
+    wanted = select(*(table.c[name] for name in columns)) if columns else select(table)
+    return wanted.join(schema.presses).where(schema.presses.c.name == press, standing(table)).order_by(table.c.id)
 
 
 def _seen(noted: Any, order: EntryOrder) -> Iterator[Wrong]:
@@ -149,22 +144,16 @@ def _taken_out(
 ) -> Iterator[Wrong]:
     """Yield the reused inserts that came out for damage, as people said, at shot `since` or later."""
     table = schema.removals
-    query = _of(table, press).join(schema.inserts).add_columns(schema.inserts.c.serial)
+    query = _of(table, press, "id", "at_shot", "reason", "initials", "time").join(schema.inserts)
+    query = query.add_columns(schema.inserts.c.serial)
     query = query.where(or_(table.c.at_shot >= since, table.c.at_shot == FIRST_TO_COME))
     ends = {(stay.mounting.insert.serial, stay.end, stay.reason): stay for stay in reversed(stays)}
-    for row in connection.execute(query).mappings():
-        out = row["serial"], in_force_from(connection, press, row["at_shot"]), row["reason"]
-        stay = ends.get(out)
-        if stay and not stay.mounting.single_use and stay.first < out[1] and damage_in(row["reason"]):
-            yield Wrong(
-                order.place("removals", row["id"]),
-                TAKEN_OUT,
-                out[1] - 1,
-                stay.mounting.half,
-                row["reason"],
-                row["initials"] or "",
-                parse_utc(row["time"]),
-            )
+    for number, at_shot, reason, initials, time, serial in connection.execute(query):
+        end = in_force_from(connection, press, at_shot)
+        stay = ends.get((serial, end, reason))
+        if stay and not stay.mounting.single_use and stay.first < end and damage_in(reason):
+            told = reason, initials or "", parse_utc(time)
+            yield Wrong(order.place("removals", number), TAKEN_OUT, end - 1, stay.mounting.half, *told)
 
 
 def _bad(connection: Connection, press: str, order: EntryOrder, since: int) -> Iterator[Wrong]:

@@ -6,7 +6,8 @@ made it (both halves, lot, set-up) follows from the entries in force, however la
 """
 
 import re
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
 
 from sqlalchemy import Connection, func, select
 
@@ -20,12 +21,16 @@ from shotlog.store.log import schema
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.log import Log
 from shotlog.store.log.numbering import TypedShot, shot_typed
+from shotlog.store.log.prepared import of_press
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["check_made", "made_before", "made_parts", "parts_meant", "unmade"]
+__all__ = ["cavities_at", "check_made", "made_before", "made_parts", "parts_meant", "parts_of_shots", "unmade"]
 
 _NUMBERS = re.compile(r"(?P<first>s?[0-9]+)(?:-(?P<last>s?[0-9]+))?(?P<cavity>(?:/[0-9]+)?)")
+
+_AT_ONCE = 500
+"""Shots asked for at once by their numbers."""
 
 _MOST_CAVITIES = 512
 """Of a mould whose shot nobody knows (judgement): whether it made the cavity named is found out when it is entered."""
@@ -38,15 +43,44 @@ def made_parts(
     first: int = 0,
     last: int = EVER,
     timeline: Timeline | None = None,
-    only: Container[int] | None = None,
 ) -> list[MadePart]:
-    """Return the parts of shots `first` to `last`, in order, those of gaps included; of these shots `only` such.
+    """Return the parts of shots `first` to `last`, in order, those of gaps included.
 
     `timeline`: that of the press, where it has been read already.
     """
     with log.reading() as connection:
-        counted = [one for one in _counted(connection, press, first, last) if only is None or one[0] in only]
+        counted = _counted(connection, press, first, last)
     return list(_made(timeline or log.timeline(press), press, designs, counted))
+
+
+def parts_of_shots(
+    log: Log, press: str, designs: Mapping[str, DesignSettings], shots: Collection[int], timeline: Timeline
+) -> list[Part]:
+    """Return the parts of some shots, in order, those of gaps included; `timeline`: that of the press.
+
+    These shots are asked for by number: a few of them may lie years apart.
+    """
+    table, gaps, ordered = schema.shots, schema.gaps, sorted(shots)
+    counted: set[int] = set()
+    with log.reading() as connection:
+        for start in range(0, len(ordered), _AT_ONCE):
+            some = ordered[start : start + _AT_ONCE]
+            seen = select(table.c.shot).where(of_press(table, press), table.c.shot.in_(some))
+            counted.update(connection.execute(seen).scalars())
+            missed = select(gaps.c.first, gaps.c.last).where(of_press(gaps, press))
+            missed = missed.where(gaps.c.last >= some[0], gaps.c.first <= some[-1])
+            for first, last in connection.execute(missed):
+                counted.update(some[bisect_left(some, first) : bisect_right(some, last)])
+    dry, cavities = set(timeline.dry_shots), cavities_at(timeline, designs)
+    made = (shot for shot in ordered if shot in counted and shot not in dry)
+    return [Part(press, shot, cavity) for shot in made for cavity in range(1, cavities(shot) + 1)]
+
+
+def cavities_at(timeline: Timeline, designs: Mapping[str, DesignSettings]) -> Callable[[int], int]:
+    """Return what tells how many parts a shot makes; `timeline`: that of its press."""
+    if all(design.cavities == 1 for design in designs.values()):
+        return lambda _shot: 1
+    return lambda shot: n_cavities(timeline.halves(shot), designs)
 
 
 def made_before(log: Log, press: str, shot: int, dry: Container[int]) -> int | None:
