@@ -14,6 +14,7 @@ import logging
 import os
 import platform
 import tempfile
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
@@ -42,9 +43,14 @@ class Holder:
         self._path = database.file_of(store)
         self._locks: dict[Path, FileLock] = {}
         self._server: Connection | None = None
+        self._of_server = 0
+        """The process of the server that our connection had last."""
+        self._one_at_a_time = threading.Lock()
 
     def hold(self) -> None:
         """Hold the configuration and the log, those not held yet; a lock whose file was deleted is taken anew.
+
+        Any thread may: on a server each does at every transaction.
 
         Raises
         ------
@@ -53,21 +59,23 @@ class Holder:
         StoreUnreachable
             The folder of the log, or its server, cannot be reached.
         """
-        self._lock(self._config.resolve(), f"configuration {self._config}", elsewhere=True)
-        if self._path is not None:
-            self._lock(self._path.resolve(), f"log {self._path}")
-        elif self._server is None or not _answers(self._server):
-            self._leave_server()
-            self._server = self._on_server()
+        with self._one_at_a_time:  # two that both found the connection lost would refuse each other
+            self._lock(self._config.resolve(), f"configuration {self._config}", elsewhere=True)
+            if self._path is not None:
+                self._lock(self._path.resolve(), f"log {self._path}")
+            elif self._server is None or not _answers(self._server):
+                self._leave_server()
+                self._server = self._on_server()
 
     def release(self) -> None:
         """Give everything back."""
-        for path, lock in self._locks.items():
-            with suppress(OSError):
-                _said_in(path).unlink(missing_ok=True)
-            lock.release()
-        self._locks.clear()
-        self._leave_server()
+        with self._one_at_a_time:
+            for path, lock in self._locks.items():
+                with suppress(OSError):
+                    _said_in(path).unlink(missing_ok=True)
+                lock.release()
+            self._locks.clear()
+            self._leave_server()
 
     def _leave_server(self) -> None:
         if self._server is not None:
@@ -112,10 +120,11 @@ class Holder:
     def _on_server(self) -> Connection:
         """Take a lock a press on the server; it is given back with the connection."""
         engine = database.connect(self._store)
-        where = without_secrets(self._store)
+        where, lost = without_secrets(self._store), self._of_server
         with database.translated(where):
             connection = engine.connect().execution_options(isolation_level="AUTOCOMMIT")
-            connection.execute(_NAME, {"name": f"shotlog on {platform.node()}, process {os.getpid()}"})
+            name = f"shotlog on {platform.node()}, process {os.getpid()}"
+            self._of_server = connection.execute(_NAME, {"name": name}).scalar_one()
         for name in self._names:
             with database.translated(where):
                 if connection.execute(_TRY, {"key": _key(name)}).scalar_one():
@@ -123,15 +132,19 @@ class Holder:
                 by = connection.execute(_BY, {"key": _key(name)}).first()
             connection.close()
             engine.dispose()
+            if by is not None and by.pid == lost:
+                raise StoreUnreachable(
+                    f"log {where}: press {name}: the server has not given up yet the connection that we lost"
+                )
             who = "by another computer or program" if by is None else f"by {by.who}, since {by.since}"
             raise StoreHeld(f"press {name} is logged already into this log, {who}; end that one first")
         return connection
 
 
-_NAME = text("SELECT set_config('application_name', :name, false)")
+_NAME = text("SELECT pg_backend_pid(), set_config('application_name', :name, false)")
 _TRY = text("SELECT pg_try_advisory_lock(:key)")
 _BY = text(
-    "SELECT application_name || coalesce(' (' || host(client_addr) || ')', '') AS who, "
+    "SELECT pid, application_name || coalesce(' (' || host(client_addr) || ')', '') AS who, "
     "to_char(backend_start, 'YYYY-MM-DD HH24:MI:SS OF') AS since FROM pg_locks JOIN pg_stat_activity USING (pid) "
     "WHERE locktype = 'advisory' AND ((classid::bigint << 32) | objid::bigint) = :key"
 )

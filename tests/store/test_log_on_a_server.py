@@ -7,16 +7,19 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from sqlalchemy import URL, Connection, create_engine, text
+from sqlalchemy import URL, Connection, Engine, create_engine, text
 from sqlalchemy.engine import make_url
 
+from shotlog.channels import CHANNELS
 from shotlog.cli.main import main
 from shotlog.errors import StoreDamaged, StoreHeld, StoreLocked, StoreUnreachable, UsageError
 from shotlog.store.holding import held
-from shotlog.store.log import schema
+from shotlog.store.log import engine as database
+from shotlog.store.log import schema, writing
 from shotlog.store.log.held_log import held_log
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.patience import at_once
+from shotlog.store.log.server import _MIGRATIONS
 from tests.made_shots import shots
 from tests.postgres import Server
 from tests.store.test_opening import open_at_once
@@ -39,6 +42,16 @@ def another(url: str) -> Iterator[Connection]:
     with engine.connect() as connection:
         yield connection
     engine.dispose()
+
+
+def end_all(connection: Connection) -> None:
+    """End all other connections to a database."""
+    connection.execute(
+        text(
+            "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
+            "WHERE datname = current_database() AND pid <> pg_backend_pid()"
+        )
+    )
 
 
 def count(log: Log) -> int:
@@ -167,14 +180,6 @@ def test_shots_are_stored_while_the_server_cleans_a_table(log: Log, server_url: 
 
 
 def test_a_connection_that_was_ended_is_made_anew_and_nothing_is_doubled(log: Log, server_url: str) -> None:
-    def end_all(connection: Connection) -> None:
-        connection.execute(
-            text(
-                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
-                "WHERE datname = current_database() AND pid <> pg_backend_pid()"
-            )
-        )
-
     log.append(shots(1, 1), origin="first")
     with another(server_url) as connection:
         with pytest.raises(StoreUnreachable), log.transaction():
@@ -198,6 +203,111 @@ def test_a_press_has_one_logger_whatever_the_configuration(server_url: str, tmp_
             pass
     with held(other, server_url, ["P25"]):
         pass
+
+
+def test_threads_that_find_the_connection_lost_at_once_do_not_refuse_each_other(
+    server_url: str, tmp_path: Path
+) -> None:
+    """Each took the press's lock anew, and was told that this very process logs it already."""
+    config = tmp_path / "one.toml"
+    config.touch()
+    meet, refused = threading.Barrier(12, timeout=60), list[StoreHeld]()
+    with held(config, server_url, ["P25"]) as holder:
+
+        def hold() -> None:
+            meet.wait()
+            try:
+                holder.hold()
+            except StoreHeld as error:
+                refused.append(error)
+
+        with another(server_url) as connection:
+            end_all(connection)
+        threads = [threading.Thread(target=hold) for _ in range(12)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        with another(server_url) as connection:
+            found = "SELECT count(*) FROM pg_locks WHERE locktype = 'advisory' AND database = :of"
+            of = connection.execute(text("SELECT oid FROM pg_database WHERE datname = current_database()")).scalar()
+            locks = connection.execute(text(found), {"of": of}).scalar()
+    assert (refused, locks) == ([], 1)
+
+
+def test_a_lock_that_our_own_lost_connection_still_has_is_waited_for(server_url: str, tmp_path: Path) -> None:
+    """A network that was cut: the server learns of it later than we do."""
+    config = tmp_path / "one.toml"
+    config.touch()
+    with held(config, server_url, ["P25"]) as holder:
+        lost, holder._server = holder._server, None
+        with pytest.raises(StoreUnreachable, match="has not given up yet the connection that we lost") as raised:
+            holder.hold()
+        assert not isinstance(raised.value, StoreHeld)
+        assert lost is not None
+        lost.engine.dispose()
+        lost.invalidate()
+        holder.hold()
+
+
+def test_an_entry_whose_commit_nobody_heard_of_says_so(
+    log: Log, server_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plainly = writing._commit_by_driver
+
+    def cut_off(connection: Connection) -> None:
+        with another(server_url) as other:
+            end_all(other)
+        plainly(connection)
+
+    monkeypatch.setattr(writing, "_commit_by_driver", cut_off)
+    with pytest.raises(StoreUnreachable, match="which may be done: look before it is entered again"):
+        log.append(shots(1, 1))
+    monkeypatch.undo()
+    log.append(shots(1, 1))
+    assert count(log) == 1
+
+
+def test_a_channel_that_is_new_is_added_by_one_program_at_a_time(
+    log: Log, server: Server, server_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    server.run(f"ALTER TABLE shots DROP COLUMN {[*CHANNELS][-1]}", url=make_url(server_url))
+    plainly, alone = database._missing_channels, []
+
+    def missing(bind: Engine | Connection) -> list[str]:
+        if isinstance(bind, Connection):
+            with another(server_url) as other:
+                alone.append(not other.execute(text(f"SELECT pg_try_advisory_xact_lock({_MIGRATIONS})")).scalar_one())
+        return plainly(bind)
+
+    monkeypatch.setattr(database, "_missing_channels", missing)
+    with open_log(server_url, read_only=False) as opened, opened.reading() as connection:
+        assert (alone[-1], plainly(connection)) == (True, [])
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ("UPDATE shots SET cushion = cushion + 1 WHERE shot = 2", r"transaction 1 \(.*shots:2.*\) was changed later"),
+        ("DELETE FROM shots WHERE shot = 3", "row 3 of shots was taken out"),
+        ("INSERT INTO presses (name, time) VALUES ('P99', '')", "rows where the chain covers"),
+        ("UPDATE ledger SET rows = 'songs:1'", "names 'songs:1', which is no row of the record"),
+    ],
+)
+def test_a_row_tampered_with_is_found(log: Log, server: Server, server_url: str, change: str, said: str) -> None:
+    log.append(shots(1, 3))
+    server.run(change, url=make_url(server_url))
+    with pytest.raises(StoreDamaged, match=said):
+        log.verify()
+
+
+def test_a_database_with_nothing_in_it_says_what_fills_it(server: Server) -> None:
+    url = server.make()
+    with pytest.raises(
+        StoreUnreachable, match="nothing is in it yet; what is logged or entered first makes its tables"
+    ):
+        open_log(address(url))
+    server.drop(url)
 
 
 def test_a_database_of_something_else_is_refused(server: Server) -> None:

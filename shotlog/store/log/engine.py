@@ -225,7 +225,7 @@ def _reason(error: DBAPIError | sqlite3.Error) -> str:
         "file is not a database": "this is some other kind of file",
     }
     hint = hints.get(reason) or _REFUSALS.get(_state(error), "")
-    return f"{reason} ({hint})" if hint else reason
+    return "; ".join([f"{reason} ({hint})" if hint else reason, *getattr(error, "__notes__", ())])
 
 
 def prepare(engine: Engine, reader: Engine, where: str, path: Path | None) -> None:
@@ -252,6 +252,8 @@ def prepare(engine: Engine, reader: Engine, where: str, path: Path | None) -> No
                 return
         # Looked up again under the lock: another program may be adding them at this moment.
         with engine.begin() as connection:
+            if engine.dialect.name != "sqlite":
+                one_migration_on_server(connection)
             for name in _missing_channels(connection):
                 kind = schema.shots.c[name].type.compile(engine.dialect)
                 connection.execute(text(f"ALTER TABLE shots ADD COLUMN {name} {kind}"))
@@ -278,6 +280,8 @@ def prepare_reading(reader: Engine, where: str) -> bool:
 
     Raises
     ------
+    StoreUnreachable
+        A database on a server has nothing in it yet.
     StoreDamaged
         The log was written by a newer release, or is no log at all; or, on a server, it is of an earlier schema.
     UsageError
@@ -291,6 +295,8 @@ def prepare_reading(reader: Engine, where: str) -> bool:
         if missing and reader.dialect.name == "sqlite":
             read_as_empty(reader, missing)
             return True
+    if found is None and reader.dialect.name != "sqlite":
+        raise StoreUnreachable(f"log {where}: nothing is in it yet; what is logged or entered first makes its tables")
     if found is None or missing:
         raise StoreDamaged(f"log {where}: schema {found or 'none'}, allowed here: {SCHEMA} (open it once for writing)")
     return False

@@ -17,6 +17,9 @@ from shotlog.store.log.server import begin_on_server
 
 __all__ = ["Writing"]
 
+_IN_DOUBT = "it was lost while this was put on record, which may be done: look before it is entered again"
+"""Of a connection to a server: nobody heard whether the commit came to its disk. What has an origin goes in once."""
+
 
 class Writing:
     """Opens transactions of a log, under the lock of writers; any number of threads may, each on a connection."""
@@ -84,9 +87,18 @@ def _begin(connection: Connection, first: Prepared, given: Mapping[str, Any]) ->
 
 
 def _commit(connection: Connection) -> None:
-    if connection.in_transaction():  # the library was asked for something meanwhile, and takes it for its own
-        connection.commit()
-        return
+    try:
+        if connection.in_transaction():  # the library was asked for something meanwhile, and takes it for its own
+            connection.commit()
+        else:
+            _commit_by_driver(connection)
+    except DBAPIError as error:
+        if error.connection_invalidated:
+            error.add_note(_IN_DOUBT)
+        raise
+
+
+def _commit_by_driver(connection: Connection) -> None:
     try:
         connection.connection.commit()
     except connection.dialect.loaded_dbapi.Error as error:
