@@ -82,16 +82,16 @@ def logs_on_server(request: pytest.FixtureRequest) -> Iterator[LogsOnServer | No
     logs = LogsOnServer(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
     with logs.configured():
         yield logs
-    logs.drop_since(0)
+    logs.drop_in()
 
 
 @pytest.fixture(autouse=True)
-def _dropped_on_server(logs_on_server: LogsOnServer | None) -> Iterator[None]:
-    """Drop the logs that a test made on the server, and no other test reads."""
-    made = 0 if logs_on_server is None else len(logs_on_server)
+def _dropped_on_server(logs_on_server: LogsOnServer | None, request: pytest.FixtureRequest) -> Iterator[None]:
+    """Drop the logs that a test made on the server in its own folder, so that no other test reads them."""
+    folder = None if logs_on_server is None else request.getfixturevalue("tmp_path")
     yield
     if logs_on_server is not None:
-        logs_on_server.drop_since(made)
+        logs_on_server.drop_in(folder)
 
 
 @pytest.fixture

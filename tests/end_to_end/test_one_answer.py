@@ -8,6 +8,7 @@ import csv
 import io
 import json
 import re
+import shutil
 from collections.abc import Iterator
 from contextlib import redirect_stdout
 from dataclasses import dataclass, replace
@@ -280,8 +281,7 @@ def test_what_is_said_follows_what_is_there(day: Day) -> None:
 
 def test_a_fresh_mount_is_told_by_its_serial(day: Day, tmp_path: Path) -> None:
     """It named the half of the insert before, and not the serial that had just gone in."""
-    for file in day.config.parent.iterdir():
-        (tmp_path / file.name).write_bytes(file.read_bytes())
+    shutil.copytree(day.config.parent, tmp_path, dirs_exist_ok=True)
     fresh = replace(day, config=tmp_path / "day.toml")
     fresh.typed("mount", "P25", "B-16", "--half", "moving", "--design", "pawl-b-r1")
     said = fresh.typed("status")

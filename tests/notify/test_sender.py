@@ -106,7 +106,7 @@ def clock() -> HandClock:
 
 
 def sender_of(log: Log, broker: FakeBroker, clock: HandClock, *presses: str) -> Sender:
-    own = OwnLog(f"sqlite:///{log.url.removeprefix('sqlite:///')}", read_only=False)
+    own = OwnLog(log.url, read_only=False)
     names = presses or ("P25",)
     made = Sender("mqtt://b:1883", "hall-2", names, {}, own, lambda _, will: FakeLine(broker, will), clock, PROCESS)
     for press in (*names, None):

@@ -1,14 +1,13 @@
 """The hash chain: a row changed, added or taken out after it was written is found, in every table of the record."""
 
-import sqlite3
+import shutil
 from collections.abc import Callable
-from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import Boolean, Double, LargeBinary, Table, Text, func, select
+from sqlalchemy import Boolean, Connection, Double, LargeBinary, Table, Text, create_engine, func, insert, select
 
 from shotlog.clock import HandClock
 from shotlog.errors import StoreDamaged
@@ -19,11 +18,16 @@ from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.undo import take_back
+from tests.logs_on_server import LogsOnServer
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 TABLES = sorted(schema.RECORD_TABLES)
 NOTHING_LEFT = dict.fromkeys(("first_link", "last_link", "links", "rows"), 0)
 """Of an archive that no row went into: this log has all of its rows."""
+
+
+def address(path: Path) -> str:
+    return f"sqlite:///{path.as_posix()}"
 
 
 def any_row(table: Table, mark: int) -> dict[str, Any]:
@@ -50,8 +54,8 @@ def any_row(table: Table, mark: int) -> dict[str, Any]:
 @pytest.fixture(scope="module")
 def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A log with a row in every table, most of them made in the way they are made at work; verified."""
-    path = tmp_path_factory.mktemp("full") / "full.db"
-    with open_log(f"sqlite:///{path.as_posix()}", read_only=False) as log:
+    path = tmp_path_factory.mktemp("full") / "log"
+    with open_log(address(path), read_only=False) as log:
         log.use_trial("trial 7", "cap", "PA66", "2026-01-05T06:00:00Z")
         entries.mount(log, "P25", "M-1", NOW, design="cap-r2")
         ripple = [5.0 + (17 * n) % 11 / 100 - (2.0 if n > 50 else 0.0) for n in range(60)]
@@ -72,39 +76,46 @@ def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-Tamper = Callable[[sqlite3.Connection, str], None]
+Tamper = Callable[[Connection, Table], object]
 
 
-def changed(connection: sqlite3.Connection, table: str) -> None:
-    names = [row[1] for row in connection.execute(f"PRAGMA table_info({table})") if row[2] == "TEXT"]
-    name = names[-1] if names else "id"
+def changed(connection: Connection, table: Table) -> None:
+    name = [column.name for column in table.columns if isinstance(column.type, Text)][-1]
     more = f"coalesce(\"{name}\", '') || 'x'"  # a column that held nothing as well
-    connection.execute(f'UPDATE {table} SET "{name}" = {more} WHERE id = (SELECT max(id) FROM {table})')
+    connection.exec_driver_sql(f'UPDATE {table} SET "{name}" = {more} WHERE id = (SELECT max(id) FROM {table})')
 
 
-def taken_out(connection: sqlite3.Connection, table: str) -> None:
-    connection.execute(f"DELETE FROM {table} WHERE id = (SELECT max(id) FROM {table})")
+def taken_out(connection: Connection, table: Table) -> None:
+    connection.exec_driver_sql(f"DELETE FROM {table} WHERE id = (SELECT max(id) FROM {table})")
 
 
-def added(connection: sqlite3.Connection, table: str) -> None:
-    row = any_row(schema.RECORD_TABLES[table], 77_000)
-    names = ", ".join(f'"{name}"' for name in row)
-    connection.execute(f"INSERT INTO {table} ({names}) VALUES ({', '.join('?' * len(row))})", list(row.values()))
+def added(connection: Connection, table: Table) -> None:
+    connection.execute(insert(table).values(any_row(table, 77_000)))
 
 
-def spoiled(full: Path, folder: Path, *statements: str | Callable[[sqlite3.Connection], None]) -> str:
-    """Copy the log, change the copy behind its back, and return its URL."""
-    path = folder / "copy.db"
-    path.write_bytes(full.read_bytes())
-    with closing(sqlite3.connect(path)) as connection:
-        for statement in statements:
-            if callable(statement):
-                statement(connection)
-            else:
-                connection.execute(statement)
-        assert connection.total_changes > 0
-        connection.commit()
-    return f"sqlite:///{path.as_posix()}"
+Spoil = Callable[..., str]
+
+
+@pytest.fixture
+def spoiled(full: Path, tmp_path: Path, logs_on_server: LogsOnServer | None) -> Spoil:
+    """Copies the log, changes the copy behind its back, and returns its address."""
+
+    def spoil(*changes: str | Callable[[Connection], object]) -> str:
+        path = tmp_path / "copy"
+        shutil.copyfile(full, path)
+        url = address(path)
+        if logs_on_server is not None:
+            url = logs_on_server.at(url)
+        engine = create_engine(url)
+        with engine.begin() as connection:
+            if logs_on_server is not None:  # else rows that others refer to stay
+                connection.exec_driver_sql("SET session_replication_role = replica")
+            for change in changes:
+                change(connection) if callable(change) else connection.exec_driver_sql(change)
+        engine.dispose()
+        return url
+
+    return spoil
 
 
 def refuse(url: str, said: str) -> None:
@@ -117,14 +128,14 @@ def refuse(url: str, said: str) -> None:
     ("tamper", "table"),
     [*((changed, table) for table in TABLES), *((way, table) for way in (taken_out, added) for table in TABLES[::4])],
 )
-def test_a_row_tampered_with_is_found(full: Path, tmp_path: Path, tamper: Tamper, table: str) -> None:
-    url = spoiled(full, tmp_path, lambda connection: tamper(connection, table))
+def test_a_row_tampered_with_is_found(spoiled: Spoil, tamper: Tamper, table: str) -> None:
+    url = spoiled(lambda connection: tamper(connection, schema.RECORD_TABLES[table]))
     refuse(url, "was changed later|was taken out|rows where the chain covers")
 
 
 @pytest.mark.parametrize("column", ["counter", "cushion"])
-def test_one_number_of_one_shot_is_enough(full: Path, tmp_path: Path, column: str) -> None:
-    url = spoiled(full, tmp_path, f"UPDATE shots SET {column} = {column} + 1 WHERE shot = 7")
+def test_one_number_of_one_shot_is_enough(spoiled: Spoil, column: str) -> None:
+    url = spoiled(f"UPDATE shots SET {column} = {column} + 1 WHERE shot = 7")
     refuse(url, r"transaction \d+ \(.*shots:7.*\) was changed later")
 
 
@@ -139,13 +150,13 @@ def test_one_number_of_one_shot_is_enough(full: Path, tmp_path: Path, column: st
         ("UPDATE ledger SET rows = rows || ' shots:99' WHERE id = 3", "row 99 of shots was taken out"),
     ],
 )
-def test_the_chain_itself_tampered_with_is_found(full: Path, tmp_path: Path, statement: str, said: str) -> None:
+def test_the_chain_itself_tampered_with_is_found(spoiled: Spoil, statement: str, said: str) -> None:
     """A name of no table in the chain came out as KeyError."""
-    refuse(spoiled(full, tmp_path, statement), said)
+    refuse(spoiled(statement), said)
 
 
-def test_caches_may_be_thrown_away(full: Path, tmp_path: Path) -> None:
-    url = spoiled(full, tmp_path, *(f"DELETE FROM {table.name}" for table in schema.CACHES))
+def test_caches_may_be_thrown_away(spoiled: Spoil) -> None:
+    url = spoiled(*(f"DELETE FROM {table.name}" for table in schema.CACHES))
     with open_log(url) as log:
         log.verify()
 
@@ -177,12 +188,10 @@ def test_a_nan_a_chart_might_give_does_not_break_the_chain(log: Log) -> None:
     log.verify()
 
 
-def test_the_last_digest_names_the_whole_history(full: Path, tmp_path: Path) -> None:
-    with open_log(f"sqlite:///{full.as_posix()}") as log:
+def test_the_last_digest_names_the_whole_history(full: Path, spoiled: Spoil) -> None:
+    with open_log(address(full)) as log:
         n, last = log.verify()
-    with open_log(
-        spoiled(full, tmp_path, "UPDATE presence SET detail = 'x'", "DELETE FROM checkpoints"), read_only=False
-    ) as log:
+    with open_log(spoiled("UPDATE presence SET detail = 'x'", "DELETE FROM checkpoints"), read_only=False) as log:
         assert log.verify() == (n, last)
         log.append([Shot("P25", 99, 99, NOW, {})])
         assert log.verify()[0] == n + 1
