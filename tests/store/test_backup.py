@@ -42,6 +42,8 @@ kind = "recording"
 """
 NOW = START + timedelta(days=1)
 
+pytestmark = pytest.mark.file
+
 
 def nobody(text: str) -> None:
     """Listen to nothing."""

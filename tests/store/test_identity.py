@@ -174,6 +174,7 @@ def test_a_log_that_comes_back_is_opened_again(log: Log, path: Path) -> None:
     log.verify()
 
 
+@pytest.mark.file
 def test_a_checkpoint_of_anybody_is_no_change_of_the_log(log: Log, url: str) -> None:
     log.append([shot(1)])
     checkpoint(log)

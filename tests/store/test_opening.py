@@ -128,6 +128,7 @@ def test_odd_names_of_file_and_folder(tmp_path: Path, name: str) -> None:
     assert (folder / name).exists()
 
 
+@pytest.mark.file
 def test_every_commit_is_synchronised_in_write_ahead_mode(log: Log) -> None:
     with log.transaction() as work:
         asked = {
@@ -197,6 +198,7 @@ def test_an_empty_file_becomes_a_log_when_written(url: str, path: Path) -> None:
         log.append([SHOT])
 
 
+@pytest.mark.file
 def test_a_log_that_is_not_there(url: str, tmp_path: Path) -> None:
     with pytest.raises(StoreUnreachable, match="there is no such file yet"):
         open_log(url)

@@ -138,6 +138,7 @@ def test_a_signature_twice_or_of_nothing_is_found(log: Log, tmp_path: Path) -> N
     assert found.by_login + found.typed >= 1
 
 
+@pytest.mark.file
 def test_a_signature_is_lost_with_its_entry(log: Log, tmp_path: Path) -> None:
     """The entry's number is given to the next one, which then has one signature: its own."""
     kept = entered(log, TYPED, "stays", "RK")
