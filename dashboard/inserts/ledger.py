@@ -15,7 +15,7 @@ from dashboard.shared.source import Source
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.parts.ends import InsertEnd
 from shotlog.review.costs import Bill
-from shotlog.review.groups import Group, grouped_here
+from shotlog.review.groups import Group
 from shotlog.review.history import read_history
 from shotlog.review.ledger import LedgerEntry, ledger_of
 from shotlog.review.lives import Life
@@ -170,7 +170,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     }
     ends = sorted(insert_ends(log, None, timelines), key=lambda end: end.stays[-1].mounting.came, reverse=True)
     within = {end.serial for end in ends if all(one.first >= since.get(one.mounting.press, 0) for one in end.stays)}
-    ledger = ledger_of(log, settings, histories, states, None, within, timelines, grouped_here)
+    ledger = ledger_of(log, settings, histories, states, None, within, timelines)
     known = {one.life.serial: one for one in ledger.entries}
     return Worked(
         (

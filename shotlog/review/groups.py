@@ -10,17 +10,13 @@ from shotlog.errors import NotEnoughShots
 from shotlog.parts import renewal
 from shotlog.parts.renewal import SwapPlan
 from shotlog.review import replacement, survival
-from shotlog.review.apart import apart
 from shotlog.review.lives import Life
 from shotlog.review.survival import Comparison, Curve, WeibullLife
 
-__all__ = ["FACTORS", "Group", "group_lives", "grouped", "grouped_here"]
+__all__ = ["FACTORS", "Group", "group_lives", "grouped"]
 
 FACTORS = ("design", "resin family", "print batch", "moulded material")
 """What lives are compared by, within a design except for the design itself."""
-
-_MANY = 50
-"""Lives up to which it is not worth a process of its own (own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +43,7 @@ class Group:
 def grouped(
     lives: Sequence[Life], names: Mapping[str, Mapping[str, str]], costs: Mapping[str, Mapping[str, float]]
 ) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
-    """Return the groups by every factor, and the factors compared; many lives in a process of its own.
-
-    The statistics library takes more memory than the lives of years.
+    """Return the groups by every factor, and the factors compared.
 
     Parameters
     ----------
@@ -58,16 +52,6 @@ def grouped(
     costs
         The configured costs by design: a group by another factor mixes designs and so has none.
     """
-    if len(lives) <= _MANY:
-        return grouped_here(lives, names, costs)
-    found: tuple[tuple[Group, ...], tuple[Comparison, ...]] = apart(grouped_here, lives, names, costs)
-    return found
-
-
-def grouped_here(
-    lives: Sequence[Life], names: Mapping[str, Mapping[str, str]], costs: Mapping[str, Mapping[str, float]]
-) -> tuple[tuple[Group, ...], tuple[Comparison, ...]]:
-    """Do what `grouped` does, in this process."""
     by_factor = ((factor, costs if factor == "design" else {}) for factor in FACTORS)
     groups = [group for factor, own in by_factor for group in group_lives(factor, names[factor], lives, own)]
     compared = (compare_groups(factor, names[factor], lives) for factor in FACTORS)

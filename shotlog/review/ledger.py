@@ -67,12 +67,10 @@ def ledger_of(
     design: str | None = None,
     serials: Collection[str] | None = None,
     timelines: Mapping[str, Timeline] | None = None,
-    group: Callable[..., tuple[tuple[Group, ...], tuple[Comparison, ...]]] = grouped,
 ) -> Ledger:
     """Return the ledger of all inserts, or of one design's, or of those named.
 
-    `timelines`: those of the presses, where they have been read already. `group`: `grouped`, or `grouped_here` in a
-    process that ends with the ledger.
+    `timelines`: those of the presses, where they have been read already.
     """
     ends = insert_ends(log, serials, timelines)
     lives = [life for life in lives_of(histories, ends) if design in (None, life.design)]
@@ -81,7 +79,7 @@ def ledger_of(
     told = trials(log)
     materials = {life.serial: _material(life, told) for life in lives}
     names = {factor: {life.serial: _name(factor, life, settings, materials) for life in lives} for factor in FACTORS}
-    groups, comparisons = group(lives, names, costs)
+    groups, comparisons = grouped(lives, names, costs)
     fitted = {
         group.name: (group.weibull.shape.value, group.weibull.scale.value)
         for group in groups

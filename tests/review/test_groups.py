@@ -1,8 +1,5 @@
-"""Groups of lives: that many of them, worked out in a process of its own, come to what few come to in this one."""
+"""Groups of lives by what they are compared by."""
 
-import pytest
-
-from shotlog.review import groups
 from shotlog.review.groups import FACTORS, grouped
 from shotlog.review.lives import Life
 
@@ -17,11 +14,11 @@ def life(n: int) -> Life:
     )  # fmt: skip
 
 
-def test_many_lives_are_grouped_in_a_process_of_its_own_and_come_to_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_lives_are_grouped_by_what_they_are_named_for_and_compared() -> None:
     lives = [life(n) for n in range(24)]
     names = {factor: {one.serial: one.design if factor == "design" else "" for one in lives} for factor in FACTORS}
     here = grouped(lives, names, {"cap-r2": {"part": 2.0, "insert": 18.0}})
-    monkeypatch.setattr(groups, "_MANY", 23)
-    assert grouped(lives, names, {"cap-r2": {"part": 2.0, "insert": 18.0}}) == here
     assert [group.name for group in here[0]] == ["cap-r2", "cap-r3"]
+    assert [group.serials[:2] for group in here[0]] == [("B-0", "B-2"), ("B-1", "B-3")]
+    assert [group.plan is not None for group in here[0]] == [True, False]
     assert [one.factor for one in here[1]] == ["design"]

@@ -2,14 +2,19 @@
 
 import csv
 import json
+import warnings
 from collections import defaultdict
+from functools import partial
 from math import exp, log, sqrt
 from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
+from scipy.stats import CensoredData, ecdf
 
 from shotlog.errors import NotEnoughShots
+from shotlog.review.root import root
 from shotlog.review.survival import compare, kaplan_meier, weibull
 
 REFERENCE = Path(__file__).parents[1] / "reference"
@@ -170,3 +175,30 @@ def test_all_three_are_those_of_the_survival_library(seed: int) -> None:
 
     found, test = compare("batch", shots, failed, groups), multivariate_logrank_test(shots, groups, failed)
     assert (found.statistic, found.p) == pytest.approx((test.test_statistic, test.p_value), rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_curve_and_shape_are_those_of_scipy_to_the_last_bit(seed: int) -> None:
+    random = np.random.default_rng(seed)
+    for n in (1, 3, 30):
+        lives = random.integers(0, 40, n).astype(float)
+        for share in (0.0, 0.4, 1.0):
+            failed = random.random(n) < share
+            found = ecdf(CensoredData(lives[failed], right=lives[~failed])).sf
+            curve = kaplan_meier(lives.tolist(), failed.tolist())
+            with warnings.catch_warnings(), np.errstate(all="ignore"):
+                warnings.simplefilter("ignore")
+                limits = found.confidence_interval(0.95, method="log-log")
+            since = len(curve.shots) - len(found.quantiles)
+            assert curve.shots[since:] == tuple(found.quantiles)
+            assert curve.survival[since:] == tuple(found.probabilities)
+            for mine, theirs in ((curve.low, limits.low), (curve.high, limits.high)):
+                ends = np.where(np.isnan(theirs.probabilities), found.probabilities, theirs.probabilities)
+                assert mine[since:] == tuple(ends)
+    for low, high, at in random.uniform((0.1, 2.0, 0.3), (0.2, 9.0, 1.9), (20, 3)).tolist():
+        wave = partial(_wave, at)
+        assert root(wave, low, high, 1e-12) == brentq(wave, low, high, xtol=1e-12, rtol=1e-12)
+
+
+def _wave(at: float, x: float) -> float:
+    return (x - at) ** 3 + 0.1 * log(x / at)
