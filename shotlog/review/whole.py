@@ -115,7 +115,7 @@ def review(
         tuple(trial for trial in made_under if any(_in_period(one, trial) for one in reviews)),
         tuple(reviews),
         tuple(silent_presses),
-        ledger_of(log, settings, histories, states, serials=serials),
+        ledger_of(log, settings, histories, states, serials=serials, timelines=timelines),
         _log_state(log, settings),
         {name: as_json(design) for name, design in settings.designs.items()},
         WORDS,

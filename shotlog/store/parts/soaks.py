@@ -20,6 +20,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import of_press
 from shotlog.store.parts.baths import filling, not_later, shown
 from shotlog.store.parts.parts import check_made
 
@@ -132,7 +133,7 @@ def take_out(
 def soaks(log: Log, press: str | None = None) -> list[Soak]:
     """Return every stay of a part in a bath that is in force, in the order they were entered."""
     with log.reading() as connection:
-        return [soak for soak in _read_soaks(connection) if press in (None, soak.part.press)]
+        return _read_soaks(connection, press)
 
 
 def _hours(part: Part, halves: Mapping[str, InForce], designs: Mapping[str, DesignSettings]) -> float:
@@ -157,30 +158,27 @@ def _refuse_before_moulded(connection: Connection, part: Part, start: datetime) 
         raise UsageError(f"part {part}: given in at {shown(start)}, allowed: not before it was moulded, {when}")
 
 
-def _read_soaks(connection: Connection) -> list[Soak]:
-    table, ends = schema.soaks, schema.soak_ends
-    outs = {row.soak_id: row for row in connection.execute(select(ends).where(standing(ends)))}
+def _read_soaks(connection: Connection, press: str | None = None) -> list[Soak]:
+    table, ends, presses, baths = schema.soaks, schema.soak_ends, schema.presses, schema.baths
+    asked = (ends.c.soak_id, ends.c.id, ends.c.came_out, ends.c.cleared, ends.c.remark)
+    ended = select(*asked).where(standing(ends)).order_by(ends.c.id)
+    about = (table.c.id, presses.c.name, table.c.shot, table.c.cavity, baths.c.name, table.c.bath_id)
     query = (
-        select(table, schema.presses.c.name.label("press"), schema.baths.c.name.label("bath"))
-        .select_from(table.join(schema.presses).join(schema.baths))
+        select(*about, table.c.went_in, table.c.due)
+        .select_from(table.join(presses).join(baths))
         .where(standing(table))
         .order_by(table.c.id)
     )
+    if press is not None:
+        ended = ended.join(table, table.c.id == ends.c.soak_id).where(of_press(table, press))
+        query = query.where(of_press(table, press))
+    outs = {soak_id: out for soak_id, *out in connection.execute(ended)}
     found = []
-    for row in connection.execute(query):
-        out = outs.get(row.id)
+    for number, name, shot, cavity, bath, bath_id, went_in, due in connection.execute(query):
+        end_id, came_out, cleared, remark = outs.get(number, (None, None, False, ""))
+        out = None if came_out is None else parse_utc(came_out)
+        part = Part(name, shot, cavity)
         found.append(
-            Soak(
-                row.id,
-                None if out is None else out.id,
-                Part(row.press, row.shot, row.cavity),
-                row.bath,
-                row.bath_id,
-                parse_utc(row.went_in),
-                parse_utc(row.due),
-                None if out is None else parse_utc(out.came_out),
-                out is not None and out.cleared,
-                "" if out is None else out.remark,
-            )
+            Soak(number, end_id, part, bath, bath_id, parse_utc(went_in), parse_utc(due), out, cleared, remark)
         )
     return found
