@@ -1,6 +1,6 @@
 """Numbering while the log cannot be asked: nothing lost, nothing doubled, and no shot taken for one of before."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -24,6 +24,7 @@ from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_note import Note, Position, read_note, write_note
 from shotlog.store.log.journal_space import NOTES_AT
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import Asked
 from shotlog.store.log.transaction import Transaction
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
@@ -42,10 +43,10 @@ class Away(Log):
         self.away = True
 
     @contextmanager
-    def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
+    def transaction(self, origin: str | None = None, asked: Sequence[Asked] = ()) -> Iterator[Transaction]:
         if self.away:
             raise StoreUnreachable("log: connection refused")
-        with super().transaction(origin) as work:
+        with super().transaction(origin, asked) as work:
             yield work
 
     @contextmanager

@@ -1,7 +1,7 @@
 """What the log will not take waits and goes in later, in order, once."""
 
 import logging
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,6 +20,7 @@ from shotlog.store.asked.faults import faults
 from shotlog.store.log.journal import Batch, Journal, Spooled
 from shotlog.store.log.journal_space import LINES_AT, JournalSpace
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import Asked
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.transaction import Record, Trial
 
@@ -59,13 +60,13 @@ class Trouble(Log):
         return self.done
 
     @contextmanager
-    def transaction(self, origin: str | None = None) -> Iterator[object]:
+    def transaction(self, origin: str | None = None, asked: Sequence[Asked] = ()) -> Iterator[object]:
         if self.mood == "out of reach":
             raise StoreUnreachable("log: database is locked")
         if self.mood == "damaged":
             with self._noticed():
                 raise StoreDamaged("log: database disk image is malformed")
-        with super().transaction(origin) as work:
+        with super().transaction(origin, asked) as work:
             yield work
         self.took()
         if self.mood == "silent":

@@ -1,7 +1,7 @@
 """Presses, log and judge joined: what comes is stored and judged, whatever fails on the way."""
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
@@ -24,6 +24,7 @@ from shotlog.store.log.journal import Journal
 from shotlog.store.log.journal_note import read_note
 from shotlog.store.log.journal_place import journal_place
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import Asked
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 
@@ -77,10 +78,10 @@ class Trouble(Log):
     error: Exception | None = None
 
     @contextmanager
-    def transaction(self, origin: str | None = None) -> Iterator[object]:
+    def transaction(self, origin: str | None = None, asked: Sequence[Asked] = ()) -> Iterator[object]:
         if self.error is not None:
             raise self.error
-        with super().transaction(origin) as work:
+        with super().transaction(origin, asked) as work:
             yield work
 
 

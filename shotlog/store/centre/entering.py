@@ -4,7 +4,7 @@ The functions that enter something do so in a transaction of the log; this one's
 is refused at once, as far as the copy tells, and what they would have added is what waits.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -21,6 +21,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.edge_at_centre import edge_of
 from shotlog.store.log.identity import read_head
 from shotlog.store.log.log import Log, open_log, opened_as
+from shotlog.store.log.prepared import Asked
 from shotlog.store.log.transaction import Transaction
 
 __all__ = ["ELSEWHERE", "CopyOfEdge", "open_for_entries", "withdraw_entry"]
@@ -47,7 +48,7 @@ class CopyOfEdge(Log):
     """The log of an edge at a centre, for entries: they wait there, and have the number 0 until then."""
 
     @contextmanager
-    def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
+    def transaction(self, origin: str | None = None, asked: Sequence[Asked] = ()) -> Iterator[Transaction]:
         """Open a transaction whose rows wait at the centre once the block ends well.
 
         Raises
@@ -57,7 +58,8 @@ class CopyOfEdge(Log):
         """
         with self.reading() as connection:
             basis = read_head(connection)  # before all else: what comes in meanwhile counts as not known
-            work = _Tried(connection, basis, None, self.signature, self.presses_open)
+            answers = [statement.run(connection, given) for statement, given in asked]
+            work = _Tried(connection, basis, None, self.signature, self.presses_open, answers=answers)
             yield work
         if self.signature is None:
             raise UsageError("signature: given none, allowed: that of who enters something at a centre")

@@ -8,7 +8,7 @@ holds the log. It takes long, and is done in a thread of its own; all others fin
 import logging
 import time
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from itertools import groupby, pairwise
 from threading import get_ident
@@ -25,6 +25,7 @@ from shotlog.store.log.identity import Head, Seen, read_head
 from shotlog.store.log.left_behind import held_against, is_left_behind, taken_up
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.looked_at import refuse_strangers
+from shotlog.store.log.prepared import Asked
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.server import warn_of_unsafe
 from shotlog.store.log.shots import columns
@@ -91,14 +92,14 @@ class HeldLog(Log):
         return self._expected or super().seen
 
     @contextmanager
-    def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
+    def transaction(self, origin: str | None = None, asked: Sequence[Asked] = ()) -> Iterator[Transaction]:
         """Open a write transaction as a log does; refused while the log has to be put right first."""
         self._refuse_beside()
         if self._trouble is not None:
             raise type(self._trouble)(str(self._trouble))
         if self._path is None:  # a server that was started anew has forgotten who holds it
             self.hold()
-        with super().transaction(origin) as work:
+        with super().transaction(origin, asked) as work:
             before = work.newest
             self._look(work, before)
             yield work

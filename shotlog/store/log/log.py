@@ -2,7 +2,7 @@
 
 import threading
 import time
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from itertools import chain
 from pathlib import Path
@@ -19,12 +19,13 @@ from shotlog.store.log.edge_at_centre import edge_of, without_edge
 from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.identity import Identity, Seen, read_head, read_uid
 from shotlog.store.log.order import EntryOrder
+from shotlog.store.log.prepared import Asked
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.set_point_rows import HeldSetPoints
 from shotlog.store.log.set_points import KeepingSetPoints
 from shotlog.store.log.shots import last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.log.transaction import Record, Transaction, Trial, transaction
+from shotlog.store.log.transaction import Record, Transaction, Trial, transaction, where_shots_are
 from shotlog.store.log.verifying import nobody, verify_chain
 from shotlog.store.log.writing import Writing
 from shotlog.withheld import without_secrets
@@ -90,8 +91,10 @@ class Log:
         return without_edge(self._store)
 
     @contextmanager
-    def transaction(self, origin: str | None = None) -> Iterator[Transaction]:
+    def transaction(self, origin: str | None = None, asked: Sequence[Asked] = ()) -> Iterator[Transaction]:
         """Open a write transaction; committed when the block ends well, undone when it does not.
+
+        `asked`: what is asked as well when it begins, under its lock, in the same way there and back to a server.
 
         Raises
         ------
@@ -102,7 +105,7 @@ class Log:
         if self._writing is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
         signed = self._trial_id, self.signature, self.presses_open
-        with self._noticed(), transaction(self._writing, self._identity, self.url, origin, *signed) as work:
+        with self._noticed(), transaction(self._writing, self._identity, self.url, origin, *signed, asked) as work:
             yield work
 
     @contextmanager
@@ -141,6 +144,7 @@ class Log:
         with self._noticed(), database.translated(self.url), self._reader.connect() as connection:
             connection.begin()  # a statement on the driver's own cursor (`Prepared`) begins nothing by itself
             yield connection
+            connection.commit()  # nothing was written: a driver that rolls back forgets what it had a server prepare
 
     @contextmanager
     def one_moment(self) -> Iterator[None]:
@@ -225,10 +229,13 @@ class Log:
         A shot the log already has is left alone. With `origin`, a second call of that origin adds nothing: it makes a
         repeated delivery harmless. `trial`: see `Transaction.under`; None for the one of `use_trial`.
         """
-        with self.transaction(origin) as work:
+        records = [*records]
+        shots = where_shots_are(records)
+        with self.transaction(origin, [*shots.values()]) as work:
             if work.is_repeated:
                 return []
             work.under(trial)
+            work.found({shot: rows[0] if rows else None for shot, rows in zip(shots, work.answers, strict=True)})
             keeping = KeepingSetPoints(work, self._set_points)
             for record in records:
                 if isinstance(record, SetPointChange):

@@ -8,15 +8,17 @@ what a driver raises is told as the library tells it.
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Table, bindparam, insert, select
+from sqlalchemy import ColumnElement, Connection, FromClause, Table, bindparam, insert, select
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.sql import ClauseElement
 
 from shotlog.store.log import schema
 
-__all__ = ["Prepared", "Row", "add_row", "as_the_library", "of_press"]
+__all__ = ["Asked", "Prepared", "Row", "add_row", "as_the_library", "of_press", "row_to_add"]
 
 Row = tuple[Any, ...]
+Asked = tuple["Prepared", Mapping[str, Any]]
+"""A statement, and what is given to it by name."""
 
 
 class Prepared:
@@ -29,6 +31,7 @@ class Prepared:
     def __init__(self, statement: ClauseElement, columns: Iterable[str] | None = None) -> None:
         self._statement, self._columns = statement, None if columns is None else [*columns]
         self._made: dict[str, tuple[str, tuple[str, ...] | None, dict[str, Any]]] = {}
+        self._numbered: tuple[str, tuple[str, ...], dict[str, Any]] | None = None
 
     def all(self, connection: Connection, **given: Any) -> list[Row]:
         """Run it and return all rows.
@@ -68,6 +71,16 @@ class Prepared:
         values: Any = {**fixed, **given} if fixed else given
         return sql, values if places is None else [values[name] for name in places]
 
+    def numbered(self, connection: Connection) -> tuple[str, tuple[str, ...], dict[str, Any]]:
+        """Return its text with numbered places, the name of each place, and what is given already, for a server."""
+        if self._numbered is None:
+            dialect: Any = type(connection.dialect)
+            compiled: Any = self._statement.compile(
+                dialect=dialect(paramstyle="numeric_dollar"), column_keys=self._columns
+            )
+            self._numbered = compiled.string, tuple(compiled.positiontup or ()), dict(compiled.params)
+        return self._numbered
+
     def _make(self, connection: Connection) -> tuple[str, tuple[str, ...] | None, dict[str, Any]]:
         compiled: Any = self._statement.compile(dialect=connection.dialect, column_keys=self._columns)
         places = None if compiled.positiontup is None else tuple(compiled.positiontup)
@@ -87,7 +100,7 @@ def as_the_library(connection: Connection, sql: str, values: Any, error: Excepti
     return DBAPIError.instance(sql, values, error, kind, connection_invalidated=is_lost, dialect=dialect)
 
 
-def of_press(table: Table, press: str | None = None) -> ColumnElement[bool]:
+def of_press(table: FromClause, press: str | None = None) -> ColumnElement[bool]:
     """Return the condition that a row of a table is of a press, by its name, or by the one given later as `press`.
 
     Its number is asked first and not joined: a server that joins reads and sorts every row of the press to find the
@@ -103,9 +116,15 @@ _INSERTS: dict[tuple[str, tuple[str, ...]], Prepared] = {}
 
 def add_row(connection: Connection, table: Table, row: Mapping[str, Any]) -> int:
     """Add a row to a table and return its id."""
+    statement, given = row_to_add(table, row)
+    row_id: int = statement.run(connection, given)[0][0]
+    return row_id
+
+
+def row_to_add(table: Table, row: Mapping[str, Any]) -> Asked:
+    """Return what adds a row to a table, and answers with its id."""
     key = table.name, tuple(row)
     made = _INSERTS.get(key)
     if made is None:
         made = _INSERTS[key] = Prepared(insert(table).returning(table.c.id), row)
-    row_id: int = made.run(connection, row)[0][0]
-    return row_id
+    return made, row

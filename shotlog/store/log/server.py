@@ -11,14 +11,16 @@ for long after its computer went silent.
 
 import logging
 import time
-from collections.abc import Mapping
+from collections.abc import Sequence
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, text
+from sqlalchemy.exc import DBAPIError
 
 from shotlog.errors import UsageError
+from shotlog.store.log.one_way import OneWay
 from shotlog.store.log.patience import BUSY_S, SLICE_S, patience_s
-from shotlog.store.log.prepared import Prepared, Row, as_the_library
+from shotlog.store.log.prepared import Asked, Row
 from shotlog.withheld import without_secrets
 
 __all__ = ["begin_on_server", "engine_on_server", "one_migration_on_server", "warn_of_unsafe"]
@@ -50,11 +52,15 @@ The server asks us for signs of life too: it would keep the locks of a computer 
 """
 _IDLE_S = 120
 """A transaction in which nothing is asked for so long is ended: its program stands still, and keeps others out."""
+_BEGIN = "BEGIN ISOLATION LEVEL READ COMMITTED"
+# an earlier release takes the whole table, and so waits for us, and we for it
+_TABLE = "LOCK TABLE ledger IN ROW EXCLUSIVE MODE"
+_LOCK_IF_FREE = (_BEGIN, f"{_TABLE} NOWAIT", f"SELECT pg_try_advisory_xact_lock({_WRITERS})")
 _LOCK = (
+    _BEGIN,
     f"SET LOCAL lock_timeout = '{1000 * SLICE_S:.0f}ms'",
     f"SELECT pg_advisory_xact_lock({_WRITERS})",
-    # an earlier release takes the whole table, and so waits for us, and we for it
-    "LOCK TABLE ledger IN ROW EXCLUSIVE MODE",
+    _TABLE,
     f"SET LOCAL lock_timeout = '{BUSY_S:.0f}s'",
 )
 
@@ -110,26 +116,36 @@ def _arguments(server: URL) -> dict[str, int | str]:
     return {"connect_timeout": _SERVER_S, "tcp_user_timeout": 1000 * _SERVER_S, **alive, "client_encoding": "utf8"}
 
 
-def begin_on_server(connection: Connection, first: Prepared, given: Mapping[str, Any]) -> list[Row]:
-    """Take the lock of writers, which ends with the transaction, and return what is asked first under it.
+def begin_on_server(way: OneWay, asked: Sequence[Asked]) -> list[list[Row]]:
+    """Begin a transaction under the lock of writers, which ends with it, and return the answers to what is asked first.
 
-    Each try waits for `SLICE_S` at most. All of it is sent at once: each question alone is a way there and back.
+    Where another writer has the lock, each try waits for `SLICE_S` at most.
     """
-    driver: Any = connection.connection.dbapi_connection
-    sql, values = first.bound(connection, given)
+    try:
+        (*_, ((is_free,),)), answers = _begun(way, _LOCK_IF_FREE, asked)
+        if is_free:
+            return answers
+    except DBAPIError as error:
+        if not _is_locked(error):
+            raise
     began = time.monotonic()
     while True:
+        way.undo()
         last = time.monotonic() - began >= patience_s() - SLICE_S
         try:
-            with driver.pipeline():
-                for statement in _LOCK:
-                    driver.execute(statement)
-                asked = driver.execute(sql, values)
-            return [*asked.fetchall()]
-        except connection.dialect.loaded_dbapi.Error as error:
-            if last or getattr(error, "sqlstate", "") != _LOCKED:
-                raise as_the_library(connection, sql, values, error) from error
-            driver.rollback()
+            return _begun(way, _LOCK, asked)[1]
+        except DBAPIError as error:
+            if last or not _is_locked(error):
+                raise
+
+
+def _begun(way: OneWay, lock: Sequence[str], asked: Sequence[Asked]) -> tuple[list[list[Row]], list[list[Row]]]:
+    answers = way.send([*lock, *asked])
+    return answers[: len(lock)], answers[len(lock) :]
+
+
+def _is_locked(error: DBAPIError) -> bool:
+    return getattr(error.orig, "sqlstate", "") == _LOCKED
 
 
 def one_migration_on_server(connection: Connection) -> None:

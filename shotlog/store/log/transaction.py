@@ -1,7 +1,7 @@
 """One transaction on the log: rows in, and one link of the hash chain over all of them."""
 
 import uuid
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
@@ -30,10 +30,19 @@ from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.engine import translated
 from shotlog.store.log.identity import Head, Identity
-from shotlog.store.log.prepared import Prepared, add_row
+from shotlog.store.log.prepared import Asked, Prepared, Row, add_row, row_to_add
 from shotlog.store.log.writing import Writing
 
-__all__ = ["START_COLUMNS", "Entered", "Transaction", "Trial", "has_origin", "known_origins", "transaction"]
+__all__ = [
+    "START_COLUMNS",
+    "Entered",
+    "Transaction",
+    "Trial",
+    "has_origin",
+    "known_origins",
+    "transaction",
+    "where_shots_are",
+]
 
 Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
 
@@ -50,7 +59,7 @@ Entry = TypeVar("Entry", Event, Mounting, Removal)
 _LEDGER = schema.ledger.c
 _PRESS = Prepared(select(schema.presses.c.id).where(schema.presses.c.name == bindparam("name")))
 _PRESS_AND_SHOT = Prepared(
-    select(schema.presses.c.id, schema.shots.c.id, *(schema.shots.c[name] for name in CHANNELS))
+    select(schema.presses.c.id, schema.shots.c.id)
     .select_from(
         schema.presses.outerjoin(
             schema.shots,
@@ -59,6 +68,7 @@ _PRESS_AND_SHOT = Prepared(
     )
     .where(schema.presses.c.name == bindparam("name"))
 )
+_VALUES = Prepared(select(*(schema.shots.c[name] for name in CHANNELS)).where(schema.shots.c.id == bindparam("number")))
 _OF_ORIGIN = select(_LEDGER.id).where(_LEDGER.origin == bindparam("origin"))
 _HAS_ORIGIN = Prepared(_OF_ORIGIN)
 _STANDING = Prepared(
@@ -85,7 +95,7 @@ class Transaction:
     """Adds rows within one database transaction; what is an entry is signed with `signature`, if there is one.
 
     `presses`: those that something may be entered for, None for any. `is_repeated`: a transaction of the same origin
-    is in the log already.
+    is in the log already. `answers`: to what was asked besides when it began.
     """
 
     def __init__(
@@ -98,9 +108,10 @@ class Transaction:
         is_named: bool = False,
         is_repeated: bool = False,
         newest_set_point: int = 0,
+        answers: Sequence[list[Row]] = (),
     ) -> None:
         self.connection, self.newest, self.signature, self._presses = connection, newest, signature, presses
-        self.is_repeated, self._is_named = is_repeated, is_named
+        self.is_repeated, self._is_named, self.answers = is_repeated, is_named, answers
         self.newest_set_point = newest_set_point
         """The number of the newest row of set-points, 0 for none."""
         self.uid: str | None = None
@@ -108,6 +119,7 @@ class Transaction:
         self._trial: Trial = None
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
         self._unsigned: list[tuple[str, int]] = []
+        self._looked_up: dict[tuple[str, int], Row] = {}
 
     @property
     def tables(self) -> set[str]:
@@ -266,9 +278,15 @@ class Transaction:
     def _newest(self, table: Table) -> int:
         return int(self.connection.execute(select(func.max(table.c.id))).scalar() or 0)
 
+    def found(self, looked_up: Mapping[tuple[str, int], Row | None]) -> None:
+        """Take what was asked first about shots (`where_shots_are`); each answer holds until its shot is added."""
+        # a press that was not there may be by the time its shot is added: that is asked again
+        self._looked_up = {key: row for key, row in looked_up.items() if row is not None}
+
     def _shot(self, shot: Shot, time: str) -> int | None:
-        found = _PRESS_AND_SHOT.first(self.connection, name=shot.press, shot=shot.shot)
-        press_id, shot_id, *values = found or (self._new_press(shot.press, time), None)
+        found = self._looked_up.pop((shot.press, shot.shot), None)
+        found = found or _PRESS_AND_SHOT.first(self.connection, name=shot.press, shot=shot.shot)
+        press_id, shot_id = found or (self._new_press(shot.press, time), None)
         if shot_id is None:
             return self.add(
                 schema.shots,
@@ -279,8 +297,8 @@ class Transaction:
                 trial_id=self._trial_id if self._trial is None else self.trial_id(*self._trial),
                 **shot.values,
             )
-        stored = zip(CHANNELS, values, strict=True)
-        if {name: value for name, value in stored if value is not None} != dict(shot.values):
+        stored = dict(zip(CHANNELS, _VALUES.all(self.connection, number=shot_id)[0], strict=True))
+        if {name: value for name, value in stored.items() if value is not None} != dict(shot.values):
             self.append(
                 Fault(
                     shot.press,
@@ -291,17 +309,16 @@ class Transaction:
             )
         return None
 
-    def seal(self, origin: str | None) -> None:
-        """Add the link of the hash chain that covers this transaction's rows."""
+    def seal(self, origin: str | None) -> Asked | None:
+        """Return what adds the link of the hash chain that covers this transaction's rows, None where it has none."""
         if not self._rows:
-            return
+            return None
         self._sign()
         if not self._is_named:
             self.name("first written by a release that tells logs apart")
         rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
         linked = digest(GENESIS if self.newest is None else self.newest.digest, self._rows)
-        link = {"rows": rows, "digest": linked, "origin": origin}
-        self.newest = Head(add_row(self.connection, schema.ledger, link), linked)
+        return row_to_add(schema.ledger, {"rows": rows, "digest": linked, "origin": origin})
 
     def _sign(self) -> None:
         if self.signature is not None and self._unsigned:
@@ -320,6 +337,12 @@ class Transaction:
             reason=reason,
             time=iso_utc(SystemClock().now()),
         )
+
+
+def where_shots_are(records: Iterable[object]) -> dict[tuple[str, int], Asked]:
+    """Return the questions which press each shot is of, and whether it is in the log, to be asked all at once."""
+    shots = [(one.press, one.shot) for one in records if isinstance(one, Shot)]
+    return {(press, shot): (_PRESS_AND_SHOT, {"name": press, "shot": shot}) for press, shot in shots}
 
 
 def has_origin(connection: Connection, origin: str) -> bool:
@@ -345,8 +368,11 @@ def transaction(
     trial_id: int | None = None,
     signature: Signature | None = None,
     presses: Collection[str] | None = None,
+    asked: Sequence[Asked] = (),
 ) -> Iterator[Transaction]:
     """Open a transaction; it is committed, with its link of the chain, when the block ends well.
+
+    `asked`: what is asked as well when it begins, under its lock; see `Transaction.answers`.
 
     Raises
     ------
@@ -357,12 +383,13 @@ def transaction(
     if not writing.is_open:  # opening changes a file, which may be none of ours
         identity.check_file()
     try:
-        with translated(where), writing.transaction(_STANDING, origin=origin) as (connection, standing):
+        with translated(where), writing.transaction([(_STANDING, {"origin": origin}), *asked]) as begun:
+            (standing,), *answers = begun.answers
             number, newest_digest, a_name, same, set_point = standing
             newest = None if number is None else Head(number, newest_digest)
-            identity.check_chain(connection, newest)
+            identity.check_chain(begun.connection, newest)
             work = Transaction(
-                connection,
+                begun.connection,
                 newest,
                 trial_id,
                 signature,
@@ -370,9 +397,12 @@ def transaction(
                 is_named=a_name is not None,
                 is_repeated=same is not None,
                 newest_set_point=set_point or 0,
+                answers=answers,
             )
             yield work
-            work.seal(origin)
+            begun.last = work.seal(origin)
+        if begun.last is not None and begun.last_answer:
+            work.newest = Head(begun.last_answer[0][0], begun.last[1]["digest"])
     except StoreError:
         identity.check_file()  # whatever failed: where the file is gone, that is why
         raise
