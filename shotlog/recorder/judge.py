@@ -6,7 +6,7 @@ verdicts it concerns out of force; the judge then goes back to a state kept befo
 """
 
 import threading
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice
 from math import inf
@@ -16,12 +16,13 @@ from sqlalchemy import Connection
 from shotlog.clock import Clock, iso_utc
 from shotlog.evaluator import Evaluator
 from shotlog.recorder.basis import basis
-from shotlog.records import Judged, LoggedShot, Verdict
+from shotlog.records import Judged, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.store.log import judgements
 from shotlog.store.log.entered import entries_mark, read_timeline
+from shotlog.store.log.how_far import HowFar, far_of, how_far
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import last_shot, logged_shots
+from shotlog.store.log.shots import logged_shots, shots_after
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Transaction
 from shotlog.wording.verdicts import told
@@ -38,12 +39,8 @@ _YIELD_S = 0.12
 """Pause between two such transactions: SQLite lets those who wait look once in a tenth of a second."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Stand:
-    """How far a press is judged: its newest judging (id, basis), and the last shot with a verdict in force."""
-
-    judging: tuple[int, str] | None
-    through: int | None
+_Stand = tuple[tuple[int, str] | None, int | None]
+"""How far a press is judged: its newest judging (id, basis), and the last shot with a verdict in force."""
 
 
 @dataclass(slots=True)
@@ -96,39 +93,44 @@ class Judge:
             self._clock.wait(threading.Event(), _YIELD_S)
         return n
 
-    def judge_some(self, publish: Publish) -> bool:
+    def judge_some(self, publish: Publish, far: HowFar | None = None) -> bool:
         """Judge the next stored shots that have no verdict in force; return whether there are more.
 
-        `publish` is handed what was found of each shot, after it is in the log.
+        `publish` is handed what was found of each shot, after it is in the log. `far`: how far the press is judged,
+        where somebody has just looked.
         """
         if self._openings != self._log.openings:  # another file may lie in its place: nothing known of it holds
             self._openings, self._evaluator, self._stand, self._entries = self._log.openings, None, None, None
             self._coming = None
-        stand = self._unjudged_after()
-        if stand is None:
+        far = far or self._far()
+        if far is None or far.is_judged:
             return False
+        stand = far.judging, far.through
         if self._evaluator is None or self._stand != stand:
             self._evaluator = self._brought_to(stand)
             if self._evaluator is None:
                 return not self._leaving()
         self._stand = None
-        with self._log.transaction() as work:
-            if self._look(work.connection) != stand:
+        asked = how_far(self._press), *shots_after(self._press, _after(far.through))
+        with self._log.transaction(asked=asked) as work:
+            far = far_of(work.answers[0])
+            if far is None or (far.judging, far.through) != stand:
                 return True  # judged by somebody else, or an entry came, since looking: look again
-            found, judged_stand = self._judge_on(work, stand, self._evaluator)
+            found, judged_stand = self._judge_on(work, far, self._evaluator)
         # Only now: had the log refused them, the evaluator would stand where the log does not.
         self._stand = judged_stand
         for judged in found:
             publish(judged)
-        return self._unjudged_after() is not None
+        return judged_stand[1] != far.last
 
-    def _judge_on(self, work: Transaction, stand: _Stand, evaluator: Evaluator) -> tuple[list[list[Judged]], _Stand]:
-        now, until = iso_utc(self._clock.now()), self._clock.monotonic() + _HOLD_S
-        press_id = work.press_id(self._press, now)
-        judging_id = self._judging(work, press_id, stand, now)
+    def _judge_on(self, work: Transaction, far: HowFar, evaluator: Evaluator) -> tuple[list[list[Judged]], _Stand]:
+        until = self._clock.monotonic() + _HOLD_S
+        press_id, judging_id = far.press_id, self._judging(work, far)
         found: list[list[Judged]] = []
-        through = stand.through
-        for shot in islice(self._shots(work.connection, stand.through), _BATCH):
+        through = far.through
+        timeline = self._timeline(work.connection, far.entries)
+        after, first = _after(far.through), work.answers[1:]
+        for shot in islice(logged_shots(work.connection, self._press, timeline, after, first=first), _BATCH):
             self._going()
             judged = [_worded(one) for one in evaluator.step(shot)]
             judgements.record(work, press_id, judging_id, judged)
@@ -138,25 +140,19 @@ class Judge:
                 judgements.save_point(work, press_id, judging_id, shot.shot, self._basis, evaluator.save())
             if self._clock.monotonic() > until or self._leaving():
                 break
-        return found, _Stand((judging_id, self._basis), through)
+        return found, ((judging_id, self._basis), through)
 
-    def _look(self, connection: Connection) -> _Stand:
-        latest = judgements.latest_judging(connection, self._press)
-        return _Stand(latest, judgements.judged_through(connection, self._press))
-
-    def _unjudged_after(self) -> _Stand | None:
-        """Return how far the press is judged, or None when that is to its last shot."""
+    def _far(self) -> HowFar | None:
+        statement, given = how_far(self._press)
         with self._log.reading() as connection:
-            stand = self._look(connection)
-            last = last_shot(connection, self._press)
-        return None if last is None or stand.through == last[0] else stand
+            return far_of(statement.run(connection, given))
 
-    def _judging(self, work: Transaction, press_id: int, stand: _Stand, now: str) -> int:
-        if stand.judging is not None and stand.judging[1] == self._basis:
-            return stand.judging[0]
-        reason = "first judging" if stand.judging is None else "settings of the designs, or the release, changed"
-        from_shot = 0 if stand.through is None else stand.through + 1
-        return judgements.open_judging(work, press_id, from_shot, self._basis, reason, now)
+    def _judging(self, work: Transaction, far: HowFar) -> int:
+        if far.judging is not None and far.judging[1] == self._basis:
+            return far.judging[0]
+        reason = "first judging" if far.judging is None else "settings of the designs, or the release, changed"
+        from_shot, now = 0 if far.through is None else far.through + 1, iso_utc(self._clock.now())
+        return judgements.open_judging(work, far.press_id, from_shot, self._basis, reason, now)
 
     @property
     def evaluator(self) -> Evaluator | None:
@@ -179,10 +175,10 @@ class Judge:
         further at each call.
         """
         if self._coming is None or self._coming.to != stand:
-            self._coming = self._nearest(stand.through)
+            self._coming = self._nearest(stand[1])
             self._coming.to = stand
         coming = self._coming
-        if not self._show(coming, stand.through, self._clock.monotonic() + _HOLD_S):
+        if not self._show(coming, stand[1], self._clock.monotonic() + _HOLD_S):
             return None
         self._coming = None
         return coming.evaluator
@@ -203,7 +199,8 @@ class Judge:
         if through is None:
             return True
         with self._log.reading() as connection:
-            for shot in self._shots(connection, coming.seen, through):
+            timeline = self._timeline(connection, entries_mark(connection))
+            for shot in logged_shots(connection, self._press, timeline, _after(coming.seen), through):
                 if self._leaving() or self._clock.monotonic() > until:
                     return False
                 self._going()
@@ -211,12 +208,15 @@ class Judge:
                 coming.seen = shot.shot
         return True
 
-    def _shots(self, connection: Connection, after: int | None, upto: int | None = None) -> Iterator[LoggedShot]:
-        """Return stored shots with what was in force; the entries are read again only when there are new ones."""
-        mark = entries_mark(connection)
+    def _timeline(self, connection: Connection, mark: tuple[int | None, ...]) -> Timeline:
+        """Return what was in force when; the entries are read again only when there are new ones."""
         if self._entries is None or self._entries[0] != mark:
             self._entries = (mark, read_timeline(connection, self._press))
-        return logged_shots(connection, self._press, self._entries[1], -1 if after is None else after, upto)
+        return self._entries[1]
+
+
+def _after(through: int | None) -> int:
+    return -1 if through is None else through
 
 
 def _worded(judged: Judged) -> Judged:

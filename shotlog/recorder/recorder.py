@@ -31,6 +31,7 @@ from shotlog.recorder.watchdog import Watchdog, Watched
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
 from shotlog.store.asked.heartbeat import Beat
+from shotlog.store.log.how_far import NOT_MET, HowFar, how_far_all
 from shotlog.store.log.journal import Journal, Spooled
 from shotlog.store.log.journal_place import earlier_places, journal_place, spare_note
 from shotlog.store.log.log import Log
@@ -140,6 +141,7 @@ class Recorder:
         self._before = self._n_put_right = 0
         self._weighed = set(options)
         self._judging_due: dict[str, float] = {}
+        self._looking_due = -inf
 
     def run(self, stop: threading.Event, n_shots: int | None = None) -> Ended:
         """Log until `stop` is set or `n_shots` are on disk (all presses together); return how it ended.
@@ -279,10 +281,13 @@ class Recorder:
         self._match_weights()
         if not self._preparing.is_ready:
             return False
+        far = self._how_far()
+        if far is None:
+            return False
         unjudged = False
         for press in self._judged:
             self._heart.beat(f"judging {press}")
-            unjudged = self._judge(press) or unjudged
+            unjudged = self._judge(press, far.get(press, NOT_MET)) or unjudged
         self._tell_of_lives()
         return unjudged
 
@@ -306,11 +311,25 @@ class Recorder:
             else:
                 self._weighed.discard(press)
 
-    def _judge(self, press: str) -> bool:
+    def _how_far(self) -> dict[str, HowFar] | None:
+        """Return how far each press is judged, asked at once of all; None where that cannot be read now."""
+        if self._clock.monotonic() < self._looking_due:
+            return None
+        try:
+            with self._log.reading() as connection:
+                return how_far_all(connection)
+        except StoreError as error:
+            self._say_trouble(error, "the shots are stored and will be judged later")
+        except Exception:
+            logger.exception("looking how far the shots are judged failed; logging goes on")
+        self._looking_due = self._clock.monotonic() + _JUDGE_AGAIN_S
+        return None
+
+    def _judge(self, press: str, far: HowFar) -> bool:
         if self._clock.monotonic() < self._judging_due.get(press, -inf):
             return False
         try:
-            return self._judge_of(press).judge_some(self._show_all)
+            return self._judge_of(press).judge_some(self._show_all, far)
         except StoreError as error:
             self._say_trouble(error, "the shots are stored and will be judged later")
         except Exception:

@@ -4,7 +4,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -491,6 +491,10 @@ def test_a_verdict_comes_back_from_the_log_as_it_was(tmp_path: Path) -> None:
             number = judgements.open_judging(work, press_id, 1, "by hand", "a test", "2026-01-05T06:00:00.000000Z")
             judgements.record(work, press_id, number, spoken)
         assert state.verdicts(log, "P25") == spoken
+        with log.reading() as connection:
+            told = connection.execute(select(schema.verdicts.c.facts)).scalars().first()
+        plain = {name: value for name, value in asdict(facts).items() if value not in (None, ())}
+        assert told == json.dumps(plain, separators=(",", ":"))
         assert list(log.verdicts()["others"]) == ["material:lot change:3;press:set-point or drive:5", ""]
         assert list(log.verdicts()["limits"]) == ["cushion;fill_time", ""]
         log.verify()

@@ -1,6 +1,8 @@
 """What was entered about a press, read as the timeline of what was in force at each shot."""
 
-from sqlalchemy import Connection, RowMapping, func, select
+from typing import Any
+
+from sqlalchemy import Connection, Label, RowMapping, func, select
 
 from shotlog.clock import parse_utc
 from shotlog.records import Event, Insert, Mounting, Removal
@@ -10,14 +12,21 @@ from shotlog.store.log.prepared import Prepared
 from shotlog.store.log.shots import FIRST_TO_COME, first_come
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["entries_mark", "event_of", "in_force_from", "read_timeline"]
+__all__ = ["entries_mark", "event_of", "in_force_from", "newest_entries", "read_timeline"]
 
 
 _MARKED = (
     schema.mountings, schema.removals, schema.events, schema.corrections,
     schema.makings, schema.queued,
 )  # fmt: skip
-_MARK = Prepared(select(*(select(func.max(t.c.id)).scalar_subquery().label(f"newest_{t.name}") for t in _MARKED)))
+
+
+def newest_entries() -> list[Label[Any]]:
+    """Return columns that together differ once anything was entered or taken back, at any press."""
+    return [select(func.max(t.c.id)).scalar_subquery().label(f"newest_{t.name}") for t in _MARKED]
+
+
+_MARK = Prepared(select(*newest_entries()))
 
 
 def entries_mark(connection: Connection) -> tuple[int | None, ...]:

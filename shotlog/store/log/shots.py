@@ -13,9 +13,9 @@ from shotlog.entries import DRY
 from shotlog.records import EVER, LoggedShot
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
-from shotlog.store.log.prepared import Prepared, of_press
+from shotlog.store.log.prepared import Asked, Prepared, Row, of_press
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.log.weighed import read_weights, with_weight
+from shotlog.store.log.weighed import read_weights, weights_in, weights_of, with_weight
 
 __all__ = [
     "FIRST_TO_COME",
@@ -26,6 +26,7 @@ __all__ = [
     "last_shot",
     "logged_shots",
     "shot_from",
+    "shots_after",
     "values_at",
 ]
 
@@ -41,14 +42,16 @@ _OF_PRESS = of_press(schema.shots)
 _LAST = Prepared(
     select(schema.shots.c.shot, schema.shots.c.counter).where(_OF_PRESS).order_by(schema.shots.c.shot.desc()).limit(1)
 )
-_BEFORE = Prepared(
-    select(schema.shots.c.shot)
-    .where(_OF_PRESS, schema.shots.c.shot <= bindparam("shot"))
-    .order_by(schema.shots.c.shot.desc())
+_OTHERS = schema.shots.alias("others")
+_SHOT_BEFORE = (
+    select(_OTHERS.c.shot)
+    .where(of_press(_OTHERS), _OTHERS.c.shot <= bindparam("after"))
+    .order_by(_OTHERS.c.shot.desc())
     .limit(1)
+    .scalar_subquery()
 )
 _BETWEEN = Prepared(
-    select(schema.shots.c.shot, schema.shots.c.time, *(schema.shots.c[name] for name in CHANNELS))
+    select(_SHOT_BEFORE, schema.shots.c.shot, schema.shots.c.time, *(schema.shots.c[name] for name in CHANNELS))
     .where(_OF_PRESS, schema.shots.c.shot > bindparam("after"), schema.shots.c.shot <= bindparam("upto"))
     .order_by(schema.shots.c.shot)
     .limit(bindparam("most"))
@@ -85,15 +88,31 @@ def values_at(connection: Connection, press: str, shot: int) -> dict[str, float]
     return {} if row is None else {name: row[name] for name in CHANNELS if row[name] is not None}
 
 
+def shots_after(press: str, after: int = -1, upto: int | None = None) -> tuple[Asked, Asked]:
+    """Return the questions that `logged_shots` asks first, to be asked together with others."""
+    shots = {"press": press, "after": after, "upto": EVER if upto is None else upto, "most": _AT_ONCE}
+    return weights_of(press, after, upto), (_BETWEEN, shots)
+
+
 def logged_shots(
-    connection: Connection, press: str, timeline: Timeline, after: int = -1, upto: int | None = None
+    connection: Connection,
+    press: str,
+    timeline: Timeline,
+    after: int = -1,
+    upto: int | None = None,
+    first: Sequence[list[Row]] | None = None,
 ) -> Iterator[LoggedShot]:
-    """Yield the shots of a press after shot `after`, up to `upto` if given, each with what was in force."""
-    before = _shot_before(connection, press, after)
-    last = EVER if upto is None else upto
-    weights = read_weights(connection, press, after, upto)
-    while rows := _BETWEEN.all(connection, press=press, after=after, upto=last, most=_AT_ONCE):
-        for shot, time, *values in rows:
+    """Yield the shots of a press after shot `after`, up to `upto` if given, each with what was in force.
+
+    `first`: the answers to `shots_after`, where they were asked already.
+    """
+    asked = shots_after(press, after, upto)
+    weighed, rows = first or [statement.run(connection, given) for statement, given in asked]
+    weights, (between, given) = weights_in(weighed), asked[1]
+    # what was entered since the last stored shot belongs to the next one
+    before = -EVER if not rows or rows[0][0] is None else int(rows[0][0])
+    while rows:
+        for _, shot, time, *values in rows:
             reported = {name: value for name, value in zip(CHANNELS, values, strict=True) if value is not None}
             yield LoggedShot(
                 press,
@@ -106,14 +125,7 @@ def logged_shots(
                 timeline.about_between(before, shot),
             )
             before = after = shot
-        if len(rows) < _AT_ONCE:
-            return
-
-
-def _shot_before(connection: Connection, press: str, shot: int) -> int:
-    """Return the last stored shot at or before `shot`: events since then belong to the next one."""
-    found = _BEFORE.scalar(connection, press=press, shot=shot)
-    return -EVER if found is None else int(found)
+        rows = between.run(connection, {**given, "after": after}) if len(rows) == _AT_ONCE else []
 
 
 def channels_present(connection: Connection, presses: Sequence[str]) -> set[str]:

@@ -12,9 +12,9 @@ from sqlalchemy import Connection, bindparam, exists, select
 
 from shotlog.records import EVER
 from shotlog.store.log import schema
-from shotlog.store.log.prepared import Prepared
+from shotlog.store.log.prepared import Asked, Prepared, Row
 
-__all__ = ["Weight", "read_weights", "with_weight"]
+__all__ = ["Weight", "read_weights", "weights_in", "weights_of", "with_weight"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +42,17 @@ _WEIGHTS = Prepared(
 
 def read_weights(connection: Connection, press: str, after: int = -1, upto: int | None = None) -> dict[int, Weight]:
     """Return the weights matched to shots after shot `after`, up to `upto` if given, by shot."""
-    last = EVER if upto is None else upto
-    rows = _WEIGHTS.all(connection, press=press, after=after, upto=last)
+    statement, given = weights_of(press, after, upto)
+    return weights_in(statement.run(connection, given))
+
+
+def weights_of(press: str, after: int = -1, upto: int | None = None) -> Asked:
+    """Return the question that `read_weights` asks; `weights_in` reads the answer."""
+    return _WEIGHTS, {"press": press, "after": after, "upto": EVER if upto is None else upto}
+
+
+def weights_in(rows: list[Row]) -> dict[int, Weight]:
+    """Return the weights that the answer holds, by shot."""
     return {shot: Weight(grams, g_per_mm, dose_mm) for shot, grams, g_per_mm, dose_mm in rows}
 
 

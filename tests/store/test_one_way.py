@@ -1,0 +1,85 @@
+"""Several statements in one message to a server: each answers as it would alone, none runs after one that failed."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import bindparam, create_engine, select
+from sqlalchemy.exc import DBAPIError
+
+from shotlog.clock import HandClock
+from shotlog.recorder import Judge
+from shotlog.store.log import schema
+from shotlog.store.log.log import open_log
+from shotlog.store.log.one_way import OneWay
+from shotlog.store.log.prepared import Prepared, row_to_add
+from tests.made_shots import shots
+
+ODD = "a;b'c\"d\\e %s %(name)s $1 -- µΩ\n\U0001f9ea"
+OF_NAME = Prepared(
+    select(schema.presses.c.id, schema.presses.c.name).where(schema.presses.c.name == bindparam("name")).limit(1)
+)
+OF_ODD = (OF_NAME, {"name": ODD})
+BEGIN = "BEGIN"
+
+
+@pytest.fixture
+def way(server_url: str) -> Iterator[OneWay]:
+    engine = create_engine(server_url, isolation_level="AUTOCOMMIT")
+    with engine.connect() as connection:
+        yield OneWay(connection)
+    engine.dispose()
+
+
+def adding(name: str) -> tuple[Prepared, dict[str, str]]:
+    statement, row = row_to_add(schema.presses, {"name": name, "time": ""})
+    return statement, {**row}
+
+
+def test_each_statement_answers_as_it_would_alone(way: OneWay) -> None:
+    none, added, found, _, found_after = way.send(
+        [
+            (OF_NAME, {"name": ODD}),
+            adding(ODD),
+            (OF_NAME, {"name": ODD}),
+            "SET LOCAL jit = off",
+            (OF_NAME, {"name": ODD}),
+        ]
+    )
+    ((number,),) = added
+    assert (none, found, found_after) == ([], [(number, ODD)], [(number, ODD)])
+
+
+def test_none_runs_after_one_that_failed_and_what_was_prepared_is_prepared_anew(way: OneWay) -> None:
+    way.send([adding("P1")])
+    with pytest.raises(DBAPIError, match="duplicate key"):
+        way.send([BEGIN, adding("P2"), adding("P1"), "COMMIT"])
+    way.undo()
+    assert way.send([(OF_NAME, {"name": "P2"})]) == [[]]
+    assert len(way.send([BEGIN, adding("P2"), "COMMIT"])[1]) == 1
+
+
+def test_a_shot_goes_to_a_server_and_back_three_times_and_its_verdict_seven(server_url: str, tmp_path: Path) -> None:
+    """More would be seen over a network alone. A log that is read is asked first whether it is still there."""
+    with open_log(server_url, read_only=False) as log, (tmp_path / "sent").open("w+b") as sent:
+        judge = Judge(log, "P25", {}, HandClock())
+        for number in range(1, 9):
+            log.append(shots(number, number))
+            judge.catch_up()
+        assert log._writing is not None
+        with log._reader.connect() as reader:
+            drivers: list[Any] = [log._writing._kept[0][0].connection.dbapi_connection]
+            drivers.append(reader.connection.dbapi_connection)
+        for driver in drivers:
+            driver.pgconn.trace(sent.fileno())
+        log.append(shots(9, 9))
+        stored = ways(tmp_path / "sent")
+        assert judge.catch_up() == 1
+        assert (stored, ways(tmp_path / "sent") - stored) == (3, 7)
+
+
+def ways(sent: Path) -> int:
+    """Count what is answered by itself, as the driver's library wrote down what was sent."""
+    messages = [line.split("\t")[3:4] for line in sent.read_text(encoding="utf-8").splitlines()]
+    return messages.count(["Query"]) + messages.count(["Sync"])
