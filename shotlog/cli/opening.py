@@ -37,6 +37,7 @@ __all__ = [
     "opened_to_log",
     "print_json",
     "read_settings",
+    "say_of_server",
 ]
 
 Subparsers = Any
@@ -103,6 +104,14 @@ def opened(config: Path, read_only: bool = True) -> Iterator[tuple[Settings, "Lo
     settings = read_settings(config)
     with open_log(settings.store, read_only=read_only) as log:
         yield settings, log
+
+
+def say_of_server(log: "Log") -> None:
+    """Say it where the server of a log brings nothing to its disk, for those who ask how things stand."""
+    from shotlog.store.log.server import warn_of_unsafe
+
+    with log.reading() as connection:
+        warn_of_unsafe(connection, f"log {log.url}")
 
 
 @contextmanager

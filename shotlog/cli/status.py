@@ -11,7 +11,7 @@ from urllib.parse import quote
 from shotlog.answers.entered_there import not_taken_in
 from shotlog.channels import CHANNELS
 from shotlog.cli.every_edge import edges_of, every_edge
-from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings
+from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings, say_of_server
 from shotlog.cli.set_points import set_document, set_line
 from shotlog.cli.starting import start_document, step_document
 from shotlog.cli.who_is_told import messages_document, messages_said
@@ -82,6 +82,7 @@ def _run(arguments: argparse.Namespace) -> int:
     kept = kept_now(settings, SystemClock().now())
     waits = waiting_said(kept.shots or 0, kept.place, kept.since, kept.why, kept.unsafe)
     with _said_before(waits), opened(arguments.config) as (settings, log):
+        say_of_server(log)
         wanted = arguments.press
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)

@@ -4,7 +4,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from shotlog.cli.every_edge import every_edge
-from shotlog.cli.opening import Subparsers, add_command, opened
+from shotlog.cli.opening import Subparsers, add_command, opened, say_of_server
 from shotlog.cli.progress import Progress
 from shotlog.errors import StoreDamaged
 from shotlog.wording.numbers import some
@@ -39,6 +39,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
     tell = Progress()
     with opened(arguments.config) as (settings, log):
+        say_of_server(log)
         with log.reading() as connection:
             damage = file_damage(connection, tell)
         if damage is not None and not damage.record_whole:

@@ -13,6 +13,7 @@ from sqlalchemy.engine import make_url
 from shotlog.channels import CHANNELS
 from shotlog.cli.main import main
 from shotlog.errors import StoreDamaged, StoreHeld, StoreLocked, StoreUnreachable, UsageError
+from shotlog.store.centre.centre import open_centre
 from shotlog.store.holding import held
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema, writing
@@ -101,12 +102,30 @@ def test_a_commit_is_on_disk_whatever_the_database_was_set_to(
         assert asked(log, "synchronous_commit") == ours
 
 
-def test_a_server_that_brings_nothing_to_disk_is_named(server_url: str, caplog: pytest.LogCaptureFixture) -> None:
+@pytest.mark.parametrize("command", ["run", "status", "verify", "ship"])
+def test_a_server_that_brings_nothing_to_disk_is_named_once(
+    log: Log, server: Server, server_url: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture, command: str,
+) -> None:  # fmt: skip
     with another(server_url) as connection:
         off = connection.execute(text("SHOW fsync")).scalar_one() == "off"
-    with held_log(server_url) as log, caplog.at_level(logging.WARNING):
-        log.open()
-    assert ("fsync" in caplog.text) == off
+    log.append(shots(1, 1))
+    monkeypatch.setattr("shotlog.store.log.server._SAID", set())
+    config = tmp_path / "trial.toml"
+    config.write_text(
+        f'[log]\nstore = "{server_url}"\n[[press]]\nname = "P25"\n  [press.collector]\n  kind = "recording"\n',
+        encoding="utf-8",
+    )
+    with caplog.at_level(logging.WARNING):
+        for _ in range(2):
+            if command == "run":
+                with held_log(server_url) as held_one:
+                    held_one.open()
+            elif command == "ship":
+                open_centre(address(server.make()), "1.0").close()
+            else:
+                assert main([command, str(config)]) in (0, 2)
+    assert caplog.text.count("off at its server: fsync") == off
 
 
 def test_a_database_of_another_encoding_is_refused(

@@ -16,6 +16,7 @@ from shotlog.store.centre.making import bring_up, is_centre
 from shotlog.store.log import engine as database
 from shotlog.store.log.edge_at_centre import address_of, edge_of, no_such_edge, without_edge
 from shotlog.store.log.log import Log, open_log, shown
+from shotlog.store.log.server import warn_of_unsafe
 
 __all__ = ["Centre", "centre_of", "edges", "open_centre"]
 
@@ -154,6 +155,7 @@ def open_centre(url: str, release: str | None = None, lines: Lines | None = None
         with centre.transaction() as connection:
             if release is not None:
                 bring_up(connection, where, release)
+                warn_of_unsafe(connection, f"centre {where}")
             elif not is_centre(connection):
                 raise UsageError(f"centre: given {where}, which is none: nothing was ever shipped there")
     except BaseException:

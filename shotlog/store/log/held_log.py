@@ -248,9 +248,8 @@ class HeldLog(Log):
     def _make_ready(self) -> PutRight | None:
         """Give an opened log all that it needs before anybody else writes to it; return what was done to it."""
         self._trouble = None
-        if self._path is None:
-            with self.reading() as connection:
-                warn_of_unsafe(connection, self.url)
+        with self.reading() as connection:
+            warn_of_unsafe(connection, f"log {self.url}")
         self._hold_against()
         done = self._unfinished
         if done is not None and not done.whole:

@@ -153,12 +153,22 @@ def one_migration_on_server(connection: Connection) -> None:
     connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_MIGRATIONS})")
 
 
-def warn_of_unsafe(connection: Connection, where: str) -> None:
-    """Say it where a server was set up to promise what it does not keep: then a power cut may take what was logged."""
-    off = [name for name in ("fsync", "full_page_writes") if _setting(connection, name) == "off"]
-    if off:
-        said = "log %s: off at its server: %s; a power cut may take what was logged, or all of it"
-        logger.warning(said, where, ", ".join(off))
+_SAID: set[tuple[str | None, int | None, str]] = set()
+"""The servers that were named, by host and port, and what is off there: once in a process is enough."""
+
+
+def warn_of_unsafe(connection: Connection, what: str) -> None:
+    """Say it where a server was set up to promise what it does not keep: then a power cut may take what was logged.
+
+    `what`: how the log, or the centre, at that server is named to people. A log in a file says nothing.
+    """
+    if connection.dialect.name == "sqlite":
+        return
+    off = ", ".join(name for name in ("fsync", "full_page_writes") if _setting(connection, name) == "off")
+    url = connection.engine.url
+    if off and (url.host, url.port, off) not in _SAID:
+        _SAID.add((url.host, url.port, off))
+        logger.warning("%s: off at its server: %s; a power cut may take what was logged, or all of it", what, off)
 
 
 def _setting(connection: Connection, name: str) -> str:
