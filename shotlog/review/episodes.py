@@ -1,17 +1,63 @@
 """Episodes: runs of shots over which the verdict on an insert was other than keep."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from shotlog.records import OtherChange, Stay, Verdict
 from shotlog.wording.blame import pointed_at
 from shotlog.wording.verdicts import told
 
-__all__ = ["Episode", "Episodes", "episodes"]
+__all__ = ["BriefCall", "Call", "Episode", "Episodes", "by_serial", "episodes", "withdrawn"]
+
+
+class Call:
+    """What a change that was called comes to, for lives and swaps; see `Episode`."""
+
+    __slots__ = ()
+    press: str
+    insert: str
+    first: int
+    last: int
+    worst: str
+    swap_at: int | None
+    onset: int | None
+    onset_low: int | None
+    onset_high: int | None
+    group: str
+    withdrawn: bool
+
+    @property
+    def early_edge(self) -> int:
+        """The earliest shot the change may have begun at; parts since then are held."""
+        edges = [edge for edge in (self.onset_low, self.onset, self.first) if edge is not None]
+        return min(edges)
+
+    @property
+    def stands(self) -> bool:
+        """Whether parts are held for it: a call to swap, or a watch with an onset, that was not withdrawn."""
+        return not self.withdrawn and (self.worst == "swap" or self.onset is not None)
 
 
 @dataclass(frozen=True, slots=True)
-class Episode:
+class BriefCall(Call):
+    """A change that was called, without what only words are made of."""
+
+    press: str
+    insert: str
+    first: int
+    last: int
+    worst: str
+    swap_at: int | None
+    onset: int | None
+    onset_low: int | None
+    onset_high: int | None
+    group: str
+    withdrawn: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Episode(Call):
     """A change that was called: from shot `first` to shot `last`, both included.
 
     `worst` is ``watch`` or ``swap``; `swap_at` is the first shot with a call to swap. `onset` with its interval and
@@ -54,17 +100,6 @@ class Episode:
             return "withdrawn"
         return "within" if self.limits else "answered" if self.found else "withdrawn"
 
-    @property
-    def early_edge(self) -> int:
-        """The earliest shot the change may have begun at; parts since then are held."""
-        edges = [edge for edge in (self.onset_low, self.onset, self.first) if edge is not None]
-        return min(edges)
-
-    @property
-    def stands(self) -> bool:
-        """Whether parts are held for it: a call to swap, or a watch with an onset, that was not withdrawn."""
-        return not self.withdrawn and (self.worst == "swap" or self.onset is not None)
-
 
 def episodes(verdicts: Iterable[Verdict]) -> tuple[Episode, ...]:
     """Return the episodes of one press, from its verdicts in order."""
@@ -82,7 +117,7 @@ class Episodes:
     """
 
     def __init__(self, stays: Sequence[Stay] = ()) -> None:
-        self._stays = stays
+        self._stays = by_serial(stays)
         self._found: list[Episode] = []
         self._run: list[Verdict] = []
 
@@ -90,19 +125,42 @@ class Episodes:
         """Take the next verdict."""
         run = self._run
         if run and (verdict.verdict == "keep" or verdict.insert != run[0].insert):
-            quiet = verdict.verdict == "keep" and self._mounted(run[0].insert, verdict.shot)
-            self._found.append(_episode(run, quiet or verdict.insert == run[0].insert))
+            self._found.append(_episode(run, withdrawn(run[0].insert, verdict, self._stays)))
             run.clear()
         if verdict.verdict != "keep":
             run.append(verdict)
-
-    def _mounted(self, serial: str, shot: int) -> bool:
-        return any(one.mounting.insert.serial == serial and one.first <= shot < one.end for one in self._stays)
 
     @property
     def found(self) -> tuple[Episode, ...]:
         """The episodes up to the last verdict taken."""
         return (*self._found, _episode(self._run, False)) if self._run else tuple(self._found)
+
+
+class _Judged(Protocol):
+    @property
+    def shot(self) -> int: ...
+    @property
+    def insert(self) -> str: ...
+    @property
+    def verdict(self) -> str: ...
+
+
+def withdrawn(called: str, after: _Judged, stays: Mapping[str, Sequence[Stay]]) -> bool:
+    """Whether a call on an insert was withdrawn by the verdict after it: the tool went back to keep while it was in.
+
+    `stays`: who was mounted, see `by_serial`.
+    """
+    if after.insert == called:
+        return True
+    return after.verdict == "keep" and any(one.first <= after.shot < one.end for one in stays.get(called, ()))
+
+
+def by_serial(stays: Iterable[Stay]) -> dict[str, list[Stay]]:
+    """Return stays by the serial that was mounted."""
+    found: dict[str, list[Stay]] = {}
+    for stay in stays:
+        found.setdefault(stay.mounting.insert.serial, []).append(stay)
+    return found
 
 
 def _episode(run: list[Verdict], withdrawn: bool) -> Episode:

@@ -70,11 +70,11 @@ def group_lives(
     costs
         The configured costs, by group; a group without gets no plan.
     """
-    found = []
-    for name in sorted({names[life.serial] for life in lives} - {""}):
-        members = [life for life in lives if names[life.serial] == name]
-        found.append(_group(factor, name, members, costs.get(name, {})))
-    return found
+    members: dict[str, list[Life]] = {}
+    for life in lives:
+        if names[life.serial]:
+            members.setdefault(names[life.serial], []).append(life)
+    return [_group(factor, name, members[name], costs.get(name, {})) for name in sorted(members)]
 
 
 def compare_groups(factor: str, names: Mapping[str, str], lives: Sequence[Life]) -> Comparison | None:

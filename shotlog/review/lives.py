@@ -7,20 +7,22 @@ where the two differ. The call may have been made while a sister in another half
 as it was, the change is carried over to what stayed in the press.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
+from typing import Protocol
 
 from shotlog.entries import KINDS
 from shotlog.parts.ending import decide, tells_damage
 from shotlog.parts.ends import InsertEnd, blamed_half
 from shotlog.records import Event, Stay
-from shotlog.review.episodes import Episode
-from shotlog.review.history import History
-from shotlog.review.source import PressRecord
+from shotlog.review.episodes import Call
+from shotlog.review.source import Seen
 from shotlog.review.swaps import Swap
+from shotlog.store.asked.state import EntryRow
 
-__all__ = ["Life", "lives_of"]
+__all__ = ["Life", "Told", "lives_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +70,74 @@ class Life:
         return any(press == where and first <= shot <= last for where, first, last in self.stays)
 
 
-def lives_of(histories: Sequence[History], ends: Sequence[InsertEnd]) -> tuple[Life, ...]:
+class Told(Protocol):
+    """A press with what its lives are told from: a `History`, or one that was read for that alone."""
+
+    @property
+    def record(self) -> Seen:
+        """Its shots."""
+
+    @property
+    def swaps(self) -> tuple[Swap, ...]:
+        """Its swaps, in order."""
+
+
+class _Press:
+    """A press with what its lives ask of it found by shot: in years there are thousands of each."""
+
+    def __init__(self, told: Told) -> None:
+        self.record = told.record
+        self._standing = [one for one in self.record.episodes if one.stands]
+        self._swaps: dict[tuple[str, float], Swap] = {}
+        for swap in told.swaps:
+            self._swaps.setdefault((swap.out, swap.at_shot), swap)
+        self._came_back = sorted(swap.at_shot for swap in told.swaps if swap.outcome == "came back")
+        stayed = (swap.called for swap in told.swaps if swap.outcome == "stayed" and swap.called is not None)
+        self._outlived = sorted(stayed, key=lambda call: call.last)
+        found = (row for row in self.record.entries if not row.taken_back and _tells(row))
+        self._found = sorted(found, key=lambda row: row.event.at_shot)
+        self._unsure = [gap for gap in self.record.gaps if gap.n_more or gap.n_fewer]
+
+    def swap(self, serial: str, at_shot: float) -> Swap | None:
+        """Return the swap by which an insert came out at a shot."""
+        return self._swaps.get((serial, at_shot))
+
+    def standing(self, stay: Stay) -> Call | None:
+        """Return the call that stood at the end of a stay; None for none, or where another swap brought it back."""
+        end = min(stay.end, self.record.last_shot + 1)
+        n = bisect_left(self._standing, end, key=lambda call: call.first)
+        if n == 0 or self._standing[n - 1].first < stay.first:
+            return None
+        last = self._standing[n - 1]
+        back = bisect_right(self._came_back, last.last)
+        return None if back < len(self._came_back) and self._came_back[back] < end else last
+
+    def traced(self, call: Call, first: int) -> Call:
+        """Follow a change back over swaps that left the level where it was, no further than shot `first`."""
+        n = bisect_left(self._outlived, call.first, key=lambda earlier: earlier.last)
+        if n == 0 or self._outlived[n - 1].first < first:
+            return call
+        return self.traced(self._outlived[n - 1], first)
+
+    def found(self, stay: Stay) -> Sequence[EntryRow]:
+        """Return what people noted of inserts during a stay, damage or that one was sound, in order."""
+        ends = (bisect_left(self._found, shot, key=lambda row: row.event.at_shot) for shot in (stay.first, stay.end))
+        return self._found[slice(*ends)]
+
+    def unsure(self, stay: Stay) -> tuple[int, int]:
+        """Return how many shots more and fewer may have been made during a stay, in gaps of uncertain size."""
+        gaps = [gap for gap in self._unsure if stay.first <= gap.first < stay.end]
+        return sum(gap.n_more for gap in gaps), sum(gap.n_fewer for gap in gaps)
+
+
+def _tells(row: EntryRow) -> bool:
+    effect = KINDS[row.event.kind].effect
+    return bool(effect.found or effect.sound)
+
+
+def lives_of(told: Sequence[Told], ends: Sequence[InsertEnd]) -> tuple[Life, ...]:
     """Return the life of every reused insert that made a shot, in the order they were first mounted on each press."""
-    by_press = {history.record.press: history for history in histories}
+    by_press = {one.record.press: _Press(one) for one in told}
     return tuple(_life(end, by_press) for end in ends if end.shots_made > 0)
 
 
@@ -85,25 +152,25 @@ class _Date:
     how: str
 
 
-def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
+def _life(end: InsertEnd, by_press: Mapping[str, _Press]) -> Life:
     stay = max(end.stays, key=lambda one: one.mounting.came)
-    history = by_press[stay.mounting.press]
+    press = by_press[stay.mounting.press]
     mounted = stay.end == inf
     reason = "" if mounted else stay.reason
-    swap = next((one for one in history.swaps if one.out == end.serial and one.at_shot == stay.end), None)
-    episode = _episode(history, stay, swap)
+    swap = press.swap(end.serial, stay.end)
+    called = _called(press, stay, swap)
     found = _first_finding(end, by_press, stay if swap is not None and swap.outcome == "stayed" else None)
     ending = decide(
         reason,
         mounted=mounted,
         bad_part=end.bad is not None,
-        called=episode is not None,
+        called=called is not None,
         refuted=swap is not None and swap.outcome == "stayed",
         confirmed=swap is not None and swap.outcome == "came back",
         found=found is not None,
-        elsewhere=_elsewhere(history, stay),
+        elsewhere=_elsewhere(press, stay),
     )
-    date = _date(end, episode, stay, found) if ending.failed else None
+    date = _date(end, called, stay, found) if ending.failed else None
     sound, low, high = (
         (end.shots_made,) * 3
         if date is None
@@ -129,66 +196,44 @@ def _life(end: InsertEnd, by_press: Mapping[str, History]) -> Life:
         ending.people,
         ending.shots,
         ending.differ,
-        None if episode is None else _onset(episode),
+        None if called is None else _onset(called),
         _unsure(end, by_press),
     )
 
 
-def _unsure(end: InsertEnd, by_press: Mapping[str, History]) -> tuple[int, int]:
-    gaps = [
-        gap
-        for stay in end.stays
-        for gap in by_press[stay.mounting.press].record.gaps
-        if stay.first <= gap.first < stay.end
-    ]
-    return sum(gap.n_more for gap in gaps), sum(gap.n_fewer for gap in gaps)
+def _unsure(end: InsertEnd, by_press: Mapping[str, _Press]) -> tuple[int, int]:
+    each = [by_press[stay.mounting.press].unsure(stay) for stay in end.stays]
+    return sum(more for more, _ in each), sum(fewer for _, fewer in each)
 
 
-def _last(record: PressRecord, stay: Stay) -> int:
+def _last(record: Seen, stay: Stay) -> int:
     return int(min(stay.end - 1, record.last_shot))
 
 
-def _episode(history: History, stay: Stay, swap: Swap | None) -> Episode | None:
+def _called(press: _Press, stay: Stay, swap: Swap | None) -> Call | None:
     """Return the call that counts against an insert: the one that stood at its end, traced back over refuted swaps.
 
     A call laid to the material or the press does not; one to watch, or made on the sister judged at the time, counts
     only when the insert's own swap brought the level back.
     """
-    last = _standing(history, stay)
+    last = press.standing(stay)
     if last is None:
         return None
-    traced = _traced(history, last, stay.first)
+    traced = press.traced(last, stay.first)
     if swap is not None and swap.outcome == "came back":
         return traced
     own = last.insert == stay.mounting.insert.serial and last.worst == "swap" and last.group in ("", "insert")
     return traced if own else None
 
 
-def _standing(history: History, stay: Stay) -> Episode | None:
-    """Return the call that stood at the end of a stay; None for none, or where another swap brought the level back."""
-    end = min(stay.end, history.record.last_shot + 1)
-    standing = [one for one in history.episodes if one.stands and stay.first <= one.first < end]
-    last = standing[-1] if standing else None
-    if last is None or any(s.outcome == "came back" and last.last < s.at_shot < end for s in history.swaps):
-        return None
-    return last
-
-
-def _elsewhere(history: History, stay: Stay) -> bool:
+def _elsewhere(press: _Press, stay: Stay) -> bool:
     """Whether what stood open at the end of a stay was laid to the press or the material, which no swap mends."""
-    last = _standing(history, stay)
+    last = press.standing(stay)
     return last is not None and last.group not in ("", "insert")
 
 
-def _traced(history: History, episode: Episode, first: int) -> Episode:
-    """Follow a change back over swaps that left the level where it was, no further than shot `first`."""
-    before = [swap.called for swap in history.swaps if swap.outcome == "stayed" and swap.called is not None]
-    earlier = [one for one in before if first <= one.first and one.last < episode.first]
-    return _traced(history, earlier[-1], first) if earlier else episode
-
-
 def _first_finding(
-    end: InsertEnd, by_press: Mapping[str, History], refuted: Stay | None = None
+    end: InsertEnd, by_press: Mapping[str, _Press], refuted: Stay | None = None
 ) -> tuple[str, int] | None:
     """Return press and shot of the first finding noted on an insert that nobody answered by finding it sound.
 
@@ -196,23 +241,26 @@ def _first_finding(
     laid to the insert judged at the time; on that stay the swap has shown that it was another's.
     """
     for stay in end.stays:
-        record, first = by_press[stay.mounting.press].record, None
-        for row in record.entries:
+        press, first = by_press[stay.mounting.press], None
+        for row in press.found(stay):
             effect, shot = KINDS[row.event.kind].effect, row.event.at_shot
-            if row.taken_back or not stay.first <= shot < stay.end:
-                continue
             if effect.sound:
                 first = None
             elif stay == refuted and not row.event.half:
                 continue
-            elif effect.found and first is None and tells_damage(row.event.text) and _against(record, row.event, stay):
+            elif (
+                effect.found
+                and first is None
+                and tells_damage(row.event.text)
+                and _against(press.record, row.event, stay)
+            ):
                 first = shot
         if first is not None:
             return stay.mounting.press, first
     return None
 
 
-def _against(record: PressRecord, event: Event, stay: Stay) -> bool:
+def _against(record: Seen, event: Event, stay: Stay) -> bool:
     """Say whether a finding speaks against the insert of a stay, as a bad part does."""
     shot = event.at_shot
     stays, judged = record.timeline.stays_at(shot), record.judged(shot, shot)
@@ -222,25 +270,25 @@ def _against(record: PressRecord, event: Event, stay: Stay) -> bool:
     return half == stay.mounting.half
 
 
-def _onset(episode: Episode) -> int:
-    return episode.first if episode.onset is None else episode.onset
+def _onset(called: Call) -> int:
+    return called.first if called.onset is None else called.onset
 
 
-def _date(end: InsertEnd, episode: Episode | None, stay: Stay, found: tuple[str, int] | None) -> _Date:
+def _date(end: InsertEnd, called: Call | None, stay: Stay, found: tuple[str, int] | None) -> _Date:
     if end.bad is not None:
         part = end.bad.part
         return _Date(part.press, part.shot, part.shot, part.shot, "first part found bad")
-    if found is not None and (episode is None or found[1] < _onset(episode)):
+    if found is not None and (called is None or found[1] < _onset(called)):
         return _Date(found[0], found[1], found[1], found[1], "first finding noted")
-    if episode is not None:
-        onset = _onset(episode)
-        high = max(onset, episode.onset_high or onset)
-        return _Date(episode.press, onset, episode.early_edge, high, "onset of the change called")
+    if called is not None:
+        onset = _onset(called)
+        high = max(onset, called.onset_high or onset)
+        return _Date(called.press, onset, called.early_edge, high, "onset of the change called")
     at = int(stay.end)
     return _Date(stay.mounting.press, at, at, at, "its removal; no earlier sign known")
 
 
-def _made_before(end: InsertEnd, by_press: Mapping[str, History], press: str, shot: int) -> int:
+def _made_before(end: InsertEnd, by_press: Mapping[str, _Press], press: str, shot: int) -> int:
     """Return how many shots were made on the insert before a shot, over all its stays."""
     n = 0
     for stay in end.stays:

@@ -18,7 +18,7 @@ from shotlog.clock import parse_utc
 from shotlog.facts import SwapFinding
 from shotlog.records import EVER, Baseline, Gap, Signal, Stay, Verdict
 from shotlog.review.accepted import AcceptedLevels
-from shotlog.review.episodes import Episode, Episodes
+from shotlog.review.episodes import Call, Episode, Episodes
 from shotlog.review.turns import Turn, Turns
 from shotlog.store.asked import state
 from shotlog.store.asked.missed import filled, unseen
@@ -28,7 +28,7 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 
-__all__ = ["MountedStretch", "PressRecord", "Said", "read_press", "silent", "stretches_of"]
+__all__ = ["MountedStretch", "PressRecord", "Said", "Seen", "read_press", "silent", "stretches_of"]
 
 _TOLD_EVERY = 1000
 
@@ -96,8 +96,57 @@ class Said:
         return frozenset(self._unjudged)
 
 
+class Seen:
+    """Shots of a press that were read, as far as swaps and lives are told from them; see `PressRecord`."""
+
+    __slots__ = ()
+    press: str
+    shots: NDArray[np.int64]
+    channels: tuple[str, ...]
+    values: NDArray[np.float64]
+    timeline: Timeline
+    stretches: tuple[MountedStretch, ...]
+    episodes: Sequence[Call]
+    settling: frozenset[int]
+    entries: tuple[EntryRow, ...]
+    gaps: tuple[Gap, ...]
+    found: tuple[SwapFinding, ...]
+
+    @property
+    def last_shot(self) -> int:
+        """The newest shot, 0 before the first."""
+        return int(self.shots[-1]) if len(self.shots) else 0
+
+    def rows(self, first: float, last: float) -> slice:
+        """Return where shots `first` to `last`, both included, stand in `shots`."""
+        # Not searchsorted: given a float, it would make one of every shot first.
+        return slice(bisect_left(self.shots, first), bisect_right(self.shots, last))
+
+    def column(self, channel: str, first: float, last: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+        """Return shots and values of a channel over shots `first` to `last`, missing values left out."""
+        where = self.rows(first, last)
+        values = self.values[where, self.channels.index(channel)]
+        seen = np.isfinite(values)
+        return self.shots[where][seen], values[seen]
+
+    def settled(self, channel: str, first: float, last: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+        """Return shots and values of a channel, settling shots and missing values left out."""
+        shots, values = self.column(channel, first, last)
+        kept = np.array([int(shot) not in self.settling for shot in shots], dtype=bool)
+        return shots[kept], values[kept]
+
+    def stretch_at(self, shot: int) -> MountedStretch | None:
+        """Return the stretch a shot belongs to."""
+        at = bisect_right(self.stretches, shot, key=lambda one: one.first) - 1
+        return self.stretches[at] if at >= 0 and shot <= self.stretches[at].last else None
+
+    def judged(self, first: int, last: int) -> str:
+        """Return the insert that the first judged shot of `first` to `last` was judged on, empty where none was."""
+        raise NotImplementedError
+
+
 @dataclass(frozen=True, slots=True)
-class PressRecord:
+class PressRecord(Seen):
     """A press over a window of shots. `values` has shape (n_shots, n_channels), NaN where missing; `shots` in order.
 
     `timeline`: the stays that made a shot of the window, and what was noted since the first of them. `gaps`: shots
@@ -134,38 +183,10 @@ class PressRecord:
             return self.steady_s
         return np.array([moment.timestamp() for moment in self.times])
 
-    @property
-    def last_shot(self) -> int:
-        """The newest shot, 0 before the first."""
-        return int(self.shots[-1]) if len(self.shots) else 0
-
-    def rows(self, first: float, last: float) -> slice:
-        """Return where shots `first` to `last`, both included, stand in `shots`."""
-        # Not searchsorted: given a float, it would make one of every shot first.
-        return slice(bisect_left(self.shots, first), bisect_right(self.shots, last))
-
-    def column(self, channel: str, first: float, last: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-        """Return shots and values of a channel over shots `first` to `last`, missing values left out."""
-        where = self.rows(first, last)
-        values = self.values[where, self.channels.index(channel)]
-        seen = np.isfinite(values)
-        return self.shots[where][seen], values[seen]
-
-    def settled(self, channel: str, first: float, last: float) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-        """Return shots and values of a channel, settling shots and missing values left out."""
-        shots, values = self.column(channel, first, last)
-        kept = np.array([int(shot) not in self.settling for shot in shots], dtype=bool)
-        return shots[kept], values[kept]
-
     def time_of(self, shot: int) -> datetime | None:
         """Return when a shot was made, or None if it was not seen."""
         where = self.rows(shot, shot)
         return self.times[where.start] if where.stop > where.start else None
-
-    def stretch_at(self, shot: int) -> MountedStretch | None:
-        """Return the stretch a shot belongs to."""
-        at = bisect_right(self.stretches, shot, key=lambda one: one.first) - 1
-        return self.stretches[at] if at >= 0 and shot <= self.stretches[at].last else None
 
     def judged(self, first: int, last: int) -> str:
         """Return the insert that the first judged shot of `first` to `last` was judged on, empty where none was."""
@@ -239,9 +260,15 @@ def stretches_of(stays: Sequence[Stay], first: int, last: int) -> tuple[MountedS
     for stay in reused:
         cuts.update(int(at) for at in (stay.first, stay.end) if at != inf and first < at <= last)
     starts = sorted(cuts)
-    found = []
+    found, come, mounted = [], 0, list[Stay]()
+    ordered = sorted(reused, key=lambda stay: stay.first)
     for start, following in zip(starts, [*starts[1:], last + 1], strict=True):
         if following > start:
-            halves = {s.mounting.half: s.mounting.insert.serial for s in reused if s.first <= start < s.end}
-            found.append(MountedStretch(start, following - 1, halves))
+            while come < len(ordered) and ordered[come].first <= start:
+                mounted.append(ordered[come])
+                come += 1
+            mounted = [stay for stay in mounted if start < stay.end]
+            found.append(
+                MountedStretch(start, following - 1, {s.mounting.half: s.mounting.insert.serial for s in mounted})
+            )
     return tuple(found)

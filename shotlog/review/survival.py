@@ -187,12 +187,12 @@ def compare(factor: str, lives: Sequence[float], failed: Sequence[bool], groups:
         raise NotEnoughShots(f"a comparison by {factor} needs two groups and a failure: given {len(names)} groups")
     from scipy.special import chdtrc
 
-    times, over, of = np.asarray(lives, dtype=float), np.asarray(failed, dtype=bool), np.asarray(groups)
-    n = len(names)
+    times, over, n = np.asarray(lives, dtype=float), np.asarray(failed, dtype=bool), len(names)
+    number = {name: at for at, name in enumerate(names)}
+    of = np.array([number[name] for name in groups], dtype=np.int64)
     excess, spread = np.zeros(n), np.zeros((n, n))
     for time in np.unique(times[over]):
-        at_risk = np.array([np.count_nonzero((of == name) & (times >= time)) for name in names])
-        ended = np.array([np.count_nonzero((of == name) & (times == time) & over) for name in names])
+        at_risk, ended = (np.bincount(of[some], minlength=n) for some in (times >= time, (times == time) & over))
         alive, died, share = at_risk.sum(), ended.sum(), at_risk / at_risk.sum()
         excess += ended - died * share
         if alive > 1:

@@ -10,8 +10,11 @@ The call asks a swap as well, on the day, with all channels and what sisters do.
 the call found is it, unless the settled shots say the opposite: then it is not resolved.
 """
 
+from bisect import bisect_right
+from collections import Counter
 from dataclasses import dataclass, replace
 from math import sqrt
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +22,8 @@ from numpy.typing import NDArray
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
 from shotlog.entries import KINDS
 from shotlog.facts import SwapFinding
-from shotlog.review.episodes import Episode
-from shotlog.review.source import MountedStretch, PressRecord
+from shotlog.review.episodes import Call
+from shotlog.review.source import MountedStretch, Seen
 
 __all__ = ["Moved", "Swap", "swaps_of"]
 
@@ -77,6 +80,19 @@ class _Spans:
     after: MountedStretch
 
 
+class _Rows(NamedTuple):
+    """Where the shots that are compared stand in a record: sound ones (and those past the cold ones), the last ones
+    before the swap, all after it, and early ones after it; `apart`: how much their numbers differ from sound ones'.
+    """
+
+    sound: slice
+    past_cold: slice
+    late: slice
+    after: slice
+    early: slice
+    apart: int
+
+
 @dataclass(frozen=True, slots=True)
 class Swap:
     """A reused insert that came out, and what took its place (empty when nothing did).
@@ -94,7 +110,7 @@ class Swap:
     out: str
     into: str
     reason: str
-    called: Episode | None
+    called: Call | None
     lag: int | None
     outcome: str
     ground: str
@@ -103,25 +119,59 @@ class Swap:
     found: SwapFinding | None = None
 
 
-def swaps_of(record: PressRecord) -> tuple[Swap, ...]:
+class _Press:
+    """A press with what its swaps ask of it found by shot: in years there are thousands of each."""
+
+    def __init__(self, record: Seen) -> None:
+        self.record = record
+        self.channels = [name for name in ALWAYS_CHARTED if name in record.channels]
+        self.values = {
+            name: np.ascontiguousarray(record.values[:, record.channels.index(name)]) for name in self.channels
+        }
+        self.seen = {name: np.isfinite(values) for name, values in self.values.items()}
+        settling = np.fromiter(record.settling, dtype=np.int64, count=len(record.settling))
+        self.charted = ~np.isin(record.shots, settling)
+        moves = (
+            row.event.at_shot for row in record.entries if KINDS[row.event.kind].effect.moves and not row.taken_back
+        )
+        self.changes = sorted(moves)
+        self.stays = [stay for stay in record.timeline.stays if not stay.mounting.single_use]
+        self.n_out = Counter(stay.end for stay in self.stays)
+        self.found: dict[int, list[SwapFinding]] = {}
+        for finding in record.found:
+            self.found.setdefault(finding.at_shot, []).append(finding)
+        self.standing: dict[int, Call] = {}
+        for call in record.episodes:
+            if call.stands:
+                self.standing.setdefault(call.last, call)
+
+    def column(self, channel: str, where: slice) -> F:
+        """Return the values of a channel in some rows, missing ones left out."""
+        return self.values[channel][where][self.seen[channel][where]]
+
+    def settled(self, channel: str, where: slice) -> F:
+        """Return the values of a channel in some rows, settling shots and missing ones left out."""
+        return self.values[channel][where][self.seen[channel][where] & self.charted[where]]
+
+
+def swaps_of(record: Seen) -> tuple[Swap, ...]:
     """Return the swaps of a press in order, each with what it showed."""
-    swaps = []
-    for stay in record.timeline.stays:
-        if stay.mounting.single_use or stay.end == float("inf") or stay.end > record.last_shot + 1:
+    press, swaps = _Press(record), []
+    for stay in press.stays:
+        if stay.end == float("inf") or stay.end > record.last_shot + 1:
             continue
         at, half = int(stay.end), stay.mounting.half
         before = record.stretch_at(at - 1)
         if before is None:
             continue
-        last_seen = _last_seen(record, at)
-        called = next((one for one in record.episodes if one.last == last_seen and one.stands), None)
+        called = press.standing.get(_last_seen(record, at))
         after = record.stretch_at(at)
         into = after.halves.get(half, "") if after is not None else ""
-        outcome, ground, moved = _outcome(record, before, after, called)
+        outcome, ground, moved = _outcome(press, before, after, called)
         serial = stay.mounting.insert.serial
         acted = called is not None and called.insert == serial and called.swap_at is not None
         lag = at - called.swap_at if acted and called is not None and called.swap_at is not None else None
-        found = _found(record, at, serial)
+        found = _found(press, at, serial)
         if found is not None:
             outcome, ground = _with_the_call(outcome, ground, found)
         swaps.append(
@@ -144,15 +194,14 @@ def swaps_of(record: PressRecord) -> tuple[Swap, ...]:
     return tuple(sorted(swaps, key=lambda swap: (swap.at_shot, swap.half)))
 
 
-def _found(record: PressRecord, at: int, serial: str) -> SwapFinding | None:
+def _found(press: _Press, at: int, serial: str) -> SwapFinding | None:
     """Return what the call found at a swap of an insert; of two that came out together, of that one alone.
 
     A change that outlived an earlier swap goes by the name of the insert it was first seen on.
     """
-    there = [one for one in record.found if one.at_shot == at]
+    there = press.found.get(at, [])
     mine = next((one for one in there if one.insert == serial), None)
-    stays = [one for one in record.timeline.stays if one.end == at and not one.mounting.single_use]
-    return mine or (there[-1] if there and len(stays) == 1 else None)
+    return mine or (there[-1] if there and press.n_out[at] == 1 else None)
 
 
 def _with_the_call(outcome: str, ground: str, found: SwapFinding) -> tuple[str, str]:
@@ -165,30 +214,29 @@ def _with_the_call(outcome: str, ground: str, found: SwapFinding) -> tuple[str, 
     return said, "by the shots after it, in all values together"
 
 
-def _last_seen(record: PressRecord, before: int) -> int:
+def _last_seen(record: Seen, before: int) -> int:
     where = record.rows(0, before - 1)
     return int(record.shots[where.stop - 1]) if where.stop else 0
 
 
 def _outcome(
-    record: PressRecord, before: MountedStretch, after: MountedStretch | None, called: Episode | None
+    press: _Press, before: MountedStretch, after: MountedStretch | None, called: Call | None
 ) -> tuple[str, str, tuple[Moved, ...]]:
     if after is None or not after.halves:
         return "not resolved", "nothing was moulded with another insert afterwards", ()
     sound_until = (called.early_edge if called is not None else before.last + 1 - _WINDOW) - 1
-    changes = [
-        entry.event.at_shot for entry in record.entries if KINDS[entry.event.kind].effect.moves and not entry.taken_back
-    ]
-    if any(sound_until < at <= before.last for at in changes):
+    changes = press.changes
+    since_sound = bisect_right(changes, sound_until)
+    if since_sound < len(changes) and changes[since_sound] <= before.last:
         return "not resolved", "a lot or set-up changed between the onset and the swap", ()
-    held = record.stretch_at(sound_until)
+    held = press.record.stretch_at(sound_until)
     if held is None:
         return "not resolved", "no sound shot before the onset", ()
-    since = max([held.first, *(at for at in changes if at <= sound_until)])
-    upto = min([after.last, *(at - 1 for at in changes if at > after.first)])
+    since = max(held.first, changes[since_sound - 1]) if since_sound else held.first
+    next_change = bisect_right(changes, after.first)
+    upto = min(after.last, changes[next_change] - 1) if next_change < len(changes) else after.last
     spans = _Spans(since, sound_until, held.first, before, MountedStretch(after.first, upto, after.halves))
-    compared = [_across(record, name, spans) for name in _judged(record)]
-    known = [one for one in compared if one is not None]
+    known = _across(press, spans)
     if not known:
         return "not resolved", f"fewer than {_FEWEST} shots to compare on one side of the swap", ()
     moved = tuple(
@@ -209,10 +257,6 @@ def _outcome(
     return "not resolved", f"{names}: what is left of the change is no larger than inserts differ", moved
 
 
-def _judged(record: PressRecord) -> list[str]:
-    return [name for name in ALWAYS_CHARTED if name in record.channels]
-
-
 def _kept(one: Moved) -> str:
     """Say whether a channel's change was kept, with 95 % confidence; of no change at all, nothing can be said."""
     if one.before == 0.0:
@@ -223,26 +267,40 @@ def _kept(one: Moved) -> str:
     return "came back" if share + reach < _CHANGED and share > -1.0 else "open"
 
 
-def _across(record: PressRecord, channel: str, spans: _Spans) -> Moved | None:
-    before, after = spans.before, spans.after
-    _, sound = record.settled(channel, spans.sound_since, spans.sound_until)
-    if len(sound) < _FEWEST:
-        sound = record.column(channel, spans.sound_since + _COLD, spans.sound_until)[1][-_WINDOW:]
+def _across(press: _Press, spans: _Spans) -> list[Moved]:
+    """Return each channel that can be compared across a swap."""
+    before, after, rows = spans.before, spans.after, press.record.rows
     since = max(spans.sound_until + 1, before.first, before.last + 1 - _WINDOW)
-    _, late = record.settled(channel, since, before.last)
+    where = _Rows(
+        rows(spans.sound_since, spans.sound_until),
+        rows(spans.sound_since + _COLD, spans.sound_until),
+        rows(since, before.last),
+        rows(after.first, after.last),
+        rows(after.first + _COLD, min(after.first + _COLD + _WINDOW - 1, after.last)),
+        after.first - spans.numbered_from,
+    )
+    compared = (_compared(press, name, where) for name in press.channels)
+    return [one for one in compared if one is not None]
+
+
+def _compared(press: _Press, channel: str, where: _Rows) -> Moved | None:
+    sound = press.settled(channel, where.sound)
+    if len(sound) < _FEWEST:
+        sound = press.column(channel, where.past_cold)[-_WINDOW:]
+    late = press.settled(channel, where.late)
     if len(late) < _FEWEST:
-        _, late = record.column(channel, since, before.last)
+        late = press.column(channel, where.late)
     if min(len(sound), len(late)) < _FEWEST:
         return None
-    level, spread = float(np.mean(sound)), _spread(sound, CHANNELS[channel].least_change)
+    level, spread = _mean(sound), _spread(sound, CHANNELS[channel].least_change)
     error_before = spread * sqrt(1.0 / len(late) + 1.0 / len(sound))
-    before_by = float(np.mean(late)) - level
-    _, fresh = record.settled(channel, after.first, after.last)
+    before_by = _mean(late) - level
+    fresh = press.settled(channel, where.after)[:_WINDOW] - level
     found = []
-    for left, of_old in ((_at_equal_number(record, channel, spans), None), (fresh[:_WINDOW] - level, len(sound))):
+    for left, of_old in ((_at_equal_number(press, channel, where), None), (fresh, len(sound))):
         if len(left) >= _FEWEST:
             error = spread * sqrt(1.0 / len(left) + 1.0 / (of_old or len(left)) + 2.0 * _SISTERS_DIFFER**2)
-            found.append(Moved(channel, level, before_by, float(np.mean(left)), error_before, error))
+            found.append(Moved(channel, level, before_by, _mean(left), error_before, error))
     return _agreed(found)
 
 
@@ -256,19 +314,20 @@ def _agreed(found: list[Moved]) -> Moved | None:
     return telling[0] if telling else found[-1]
 
 
-def _at_equal_number(record: PressRecord, channel: str, spans: _Spans) -> F:
+def _at_equal_number(press: _Press, channel: str, where: _Rows) -> F:
     """Return how far early shots after the swap lie from sound shots of the same number, past the first few."""
-    old_shots, old = record.column(channel, spans.sound_since, spans.sound_until)
-    new_shots, new = record.column(channel, spans.after.first + _COLD, spans.after.first + _COLD + _WINDOW - 1)
-    by_number = dict(zip((old_shots - spans.numbered_from).tolist(), old.tolist(), strict=True))
-    pairs = [
-        value - by_number[number]
-        for shot, number, value in zip(
-            new_shots.tolist(), (new_shots - spans.after.first).tolist(), new.tolist(), strict=True
-        )
-        if number in by_number and shot <= spans.after.last
-    ]
-    return np.array(pairs)
+    shots, values, seen = press.record.shots, press.values[channel], press.seen[channel]
+    of_old = shots[where.early] - where.apart
+    at = where.sound.start + np.searchsorted(shots[where.sound], of_old)
+    there = at < where.sound.stop
+    at = np.where(there, at, 0)
+    there &= (shots[at] == of_old) & seen[at] & seen[where.early]
+    return np.asarray((values[where.early] - values[at])[there])
+
+
+def _mean(values: F) -> float:
+    """Return what `np.mean` does of some values, to the bit, for half of what it costs."""
+    return float(np.add.reduce(values)) / len(values)
 
 
 def _spread(values: F, least: float) -> float:
@@ -276,4 +335,4 @@ def _spread(values: F, least: float) -> float:
 
     At least a third of `least`.
     """
-    return max(float(np.mean(np.abs(np.diff(values)))) / 1.128379, least / 3.0)
+    return max(_mean(np.abs(values[1:] - values[:-1])) / 1.128379, least / 3.0)
