@@ -12,13 +12,12 @@ from math import inf
 from dashboard.shared.apart import apart
 from dashboard.shared.latest import Latest, Result
 from dashboard.shared.source import Source
-from shotlog.channels import ALWAYS_CHARTED
 from shotlog.parts.ends import InsertEnd
 from shotlog.review.costs import Bill
 from shotlog.review.groups import Group
-from shotlog.review.history import read_history
 from shotlog.review.ledger import LedgerEntry, ledger_of
 from shotlog.review.lives import Life
+from shotlog.review.lives_read import read_lives
 from shotlog.review.states import counted_through, read_parts
 from shotlog.review.survival import Comparison
 from shotlog.settings import Settings
@@ -155,8 +154,7 @@ def worked_out(log: Log, settings: Settings, window: int = WINDOW) -> Worked:
     each = window // max(len(upto), 1)
     since = {press: last - each + 1 if last > each else 0 for press, last in upto.items()}
     histories = [
-        read_history(log, press, since.get(press, 0), timeline=timeline, channels=ALWAYS_CHARTED)
-        for press, timeline in timelines.items()
+        read_lives(log, press, since.get(press, 0), timeline=timeline) for press, timeline in timelines.items()
     ]
     states = {
         press: read_parts(

@@ -46,10 +46,11 @@ def _run(arguments: argparse.Namespace) -> int:
 
     tell = Progress()
     with opened(arguments.config) as (settings, log):
-        ledger = ledger_of(log, settings, histories_of(log, tell), states_of(log, settings, tell), arguments.design)
-        known = sorted(
-            {row.mounting.insert.design for press in log.presses() for row in log.timeline(press).stays} - {""}
-        )
+        timelines = {press: log.timeline(press) for press in log.presses()}
+        histories = histories_of(log, tell, timelines)
+        states = states_of(log, settings, tell, timelines)
+        ledger = ledger_of(log, settings, histories, states, arguments.design, timelines=timelines)
+        known = sorted({row.mounting.insert.design for line in timelines.values() for row in line.stays} - {""})
         counted = lives_counted(log)
         entered = _swapped(log, {entry.life.serial for entry in ledger.entries})
     if arguments.design and not ledger.entries and arguments.design not in {*known, *settings.designs}:

@@ -29,6 +29,12 @@ class PartCounts:
         """All of them."""
         return self.open + self.held + self.released + self.scrapped
 
+    def __add__(self, more: "PartCounts") -> "PartCounts":
+        """Return how these and other parts stand together."""
+        return PartCounts(
+            self.open + more.open, self.held + more.held, self.released + more.released, self.scrapped + more.scrapped
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Bill:

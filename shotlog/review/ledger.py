@@ -1,15 +1,15 @@
 """The ledger of inserts: every life in the log with its end, cost and place in its group."""
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
+from typing import Protocol
 
-from shotlog.channels import ALWAYS_CHARTED
 from shotlog.review.costs import Bill, Hindsight, PartCounts, bill_of, hindsight_of
 from shotlog.review.groups import FACTORS, Group, grouped
-from shotlog.review.history import History, read_history
-from shotlog.review.lives import Life, lives_of
+from shotlog.review.lives import Life, Told, lives_of
+from shotlog.review.lives_read import LivesRead, read_lives
+from shotlog.review.parts_counted import count_parts
 from shotlog.review.source import silent
-from shotlog.review.states import PressParts, counted_through, read_parts
 from shotlog.review.survival import Comparison
 from shotlog.settings import DesignSettings, Settings
 from shotlog.store.asked.trials import TrialShots, trials
@@ -20,7 +20,13 @@ from shotlog.store.parts.ends import insert_ends
 
 __all__ = ["Ledger", "LedgerEntry", "PartStates", "histories_of", "insert_cost", "ledger_of", "states_of"]
 
-PartStates = Mapping[str, PressParts]
+
+class _Counts(Protocol):
+    def count(self, first: int, last: int) -> PartCounts:
+        """Return how the parts of shots `first` to `last` stand."""
+
+
+PartStates = Mapping[str, _Counts]
 """How parts stand, by press."""
 
 
@@ -46,23 +52,29 @@ class Ledger:
     costs: Mapping[str, Mapping[str, float]]
 
 
-def histories_of(log: Log, tell: Callable[[str], None] = silent) -> tuple[History, ...]:
-    """Read every press of a log, as far as its lives are told from it."""
-    return tuple(read_history(log, press, channels=ALWAYS_CHARTED, tell=tell) for press in log.presses())
+def histories_of(
+    log: Log, tell: Callable[[str], None] = silent, timelines: Mapping[str, Timeline] | None = None
+) -> tuple[LivesRead, ...]:
+    """Read every press of a log, as far as its lives are told from it; `timelines`: where they have been read."""
+    known = timelines or {}
+    return tuple(read_lives(log, press, timeline=known.get(press), tell=tell) for press in log.presses())
 
 
-def states_of(log: Log, settings: Settings, tell: Callable[[str], None] = silent) -> PartStates:
-    """Return how every part of a log stands."""
-    return {
-        press: read_parts(log, press, settings.designs, [(0, counted_through(log, press))], tell=tell)
-        for press in log.presses()
-    }
+def states_of(
+    log: Log,
+    settings: Settings,
+    tell: Callable[[str], None] = silent,
+    timelines: Mapping[str, Timeline] | None = None,
+) -> PartStates:
+    """Return how every part of a log stands, counted; `timelines`: where they have been read."""
+    known, designs = timelines or {}, settings.designs
+    return {press: count_parts(log, press, designs, known.get(press), tell) for press in log.presses()}
 
 
 def ledger_of(
     log: Log,
     settings: Settings,
-    histories: Sequence[History],
+    histories: Sequence[Told],
     states: PartStates,
     design: str | None = None,
     serials: Collection[str] | None = None,
@@ -150,4 +162,4 @@ def insert_cost(known: DesignSettings, making: Making | None) -> float | None:
 def counts_of(states: PartStates, spans: Sequence[tuple[str, int, int]]) -> PartCounts:
     """Return how the parts of spans of shots, (press, first, last), stand."""
     each = [states[press].count(first, last) for press, first, last in spans if press in states]
-    return PartCounts(*(sum(n) for n in zip(*map(astuple, each), strict=True))) if each else PartCounts()
+    return sum(each, PartCounts())

@@ -15,9 +15,11 @@ from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import part_standings
 
-__all__ = ["PartRun", "PressParts", "counted_through", "read_parts"]
+__all__ = ["STATES", "PartRun", "PressParts", "counted_through", "read_parts"]
 
-_STATES = ("made", "held", "released", "scrapped")
+STATES = ("made", "held", "released", "scrapped")
+"""How a part stands, in the order in which they are counted."""
+
 _AT_ONCE = 5_000
 """Shots whose parts are read at once: some ten megabytes."""
 
@@ -40,13 +42,13 @@ class PressParts:
 
     def __init__(self, first: int, last: int) -> None:
         self._first = first
-        self._n = np.zeros((len(_STATES), max(0, last - first + 1)), dtype=np.int32)
+        self._n = np.zeros((len(STATES), max(0, last - first + 1)), dtype=np.int32)
         self._doubts: dict[tuple[object, ...], Doubt] = {}
         self._lifted: dict[Lifted, None] = {}
 
     def take(self, standing: PartStanding) -> None:
         """Take a part."""
-        self._n[_STATES.index(standing.state), standing.part.shot - self._first] += 1
+        self._n[STATES.index(standing.state), standing.part.shot - self._first] += 1
         for doubt in standing.doubts:
             self._doubts.setdefault(doubt.about, doubt)
         self._lifted.update(dict.fromkeys(standing.lifted))
@@ -65,7 +67,7 @@ class PressParts:
         """Return unbroken runs of shots `first` to `last` whose parts stand alike; shots that made no part are none."""
         found: list[PartRun] = []
         for shot in range(max(first, self._first), min(last + 1, self._first + self._n.shape[1])):
-            counts = dict(zip(_STATES, self._n[:, shot - self._first].tolist(), strict=True))
+            counts = dict(zip(STATES, self._n[:, shot - self._first].tolist(), strict=True))
             state = next((name for name in _GRAVEST if counts[name]), "")
             before = found[-1] if found else None
             if before is not None and state == before.state and before.last == shot - 1:
