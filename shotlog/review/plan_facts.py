@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from math import inf
 
 import numpy as np
 
@@ -11,15 +10,14 @@ from shotlog.parts.part import Part
 from shotlog.records import Stay
 from shotlog.review.ledger import histories_of
 from shotlog.review.lives import Life, lives_of
+from shotlog.review.parts_counted import count_parts
 from shotlog.review.source import silent
 from shotlog.settings import DesignSettings, Settings
+from shotlog.store.asked.pace import Pace
 from shotlog.store.asked.trials import trials
 from shotlog.store.inserts.lives_told import lives_of_other_logs
-from shotlog.store.log.clock_steps import steady_seconds
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
-from shotlog.store.parts.dispositions import part_standings
 from shotlog.store.parts.ends import insert_ends
 from shotlog.store.parts.inspections import inspections
 
@@ -62,7 +60,7 @@ class OnRecord:
 def known_of(log: Log, settings: Settings, design: str, tell: Callable[[str], None] = silent) -> tuple[OnRecord, ...]:
     """Return what is known of a design, and of those it was mounted with last, one for each half, itself first."""
     timelines = {press: log.timeline(press) for press in log.presses()}
-    lives = lives_of(histories_of(log, tell), insert_ends(log, None, timelines))
+    lives = lives_of(histories_of(log, tell, timelines), insert_ends(log, None, timelines))
     names = [design, *_beside(log, design, timelines)]
     found = {name: _known(log, settings, name, timelines, lives) for name in dict.fromkeys(names)}
     return tuple(found[name] for name in names)
@@ -144,17 +142,17 @@ def _looked_at(
     """
     counts: Counter[str] = Counter()
     settling = settings.designs.get(design, DesignSettings()).settling_shots
+    gone = {life.serial: life for life in lives if life.since_shot is not None}
     for press in {stay.mounting.press for stay in stays}:
         seen: dict[Part, bool] = {}
         for one in inspections(log, press):
             seen[one.part] = seen.get(one.part, False) or one.bad
         if not seen:
             continue
-        span = min(seen).shot, max(seen).shot
-        state = {one.part: one.state for one in part_standings(log, press, settings.designs, *span, timelines[press])}
+        counted = count_parts(log, press, settings.designs, timelines[press])
         for part, found in seen.items():
-            told = _tells(part, timelines[press].stays_at(part.shot), design, settling, lives)
-            stands = state.get(part, "")
+            told = _tells(part, timelines[press].stays_at(part.shot), design, settling, gone)
+            stands = counted.state(part)
             refused = stands == "scrapped" or (stands == "held" and found)
             if told and (refused or stands in ("made", "released")):
                 counts[told] += 1
@@ -162,21 +160,19 @@ def _looked_at(
     return counts
 
 
-def _tells(part: Part, here: Mapping[str, Stay], design: str, settling: int, lives: Sequence[Life]) -> str:
-    """Return what a part can tell of: ``settling`` shots or ``settled`` ones on a sound insert, empty for neither."""
+def _tells(part: Part, here: Mapping[str, Stay], design: str, settling: int, gone: Mapping[str, Life]) -> str:
+    """Return what a part can tell of: ``settling`` shots or ``settled`` ones on a sound insert, empty for neither.
+
+    `gone`: the lives that have gone off, by serial.
+    """
     if not any(stay.mounting.insert.design == design for stay in here.values()):
         return ""
     reused = {stay.mounting.insert.serial: stay.first for stay in here.values() if not stay.mounting.single_use}
     if part.shot - max(reused.values(), default=-settling) < settling:
         return "settling"
-    gone = any(
-        life.serial in reused
-        and life.since_shot is not None
-        and life.press == part.press
-        and part.shot >= life.since_shot
-        for life in lives
-    )
-    return "" if gone else "settled"
+    ended = (gone[serial] for serial in reused if serial in gone)
+    since = (life.since_shot for life in ended if life.press == part.press and life.since_shot is not None)
+    return "" if any(part.shot >= shot for shot in since) else "settled"
 
 
 def _times(log: Log, stays: Sequence[Stay]) -> tuple[float | None, int, list[float]]:
@@ -186,15 +182,16 @@ def _times(log: Log, stays: Sequence[Stay]) -> tuple[float | None, int, list[flo
     """
     cycles: list[float] = []
     swaps: list[tuple[float, float]] = []
+    begins: dict[str, int] = {}
     for stay in stays:
-        last = int(stay.end) - 1 if stay.end != inf else 2**62
-        with log.reading() as connection:
-            shots, times, values = columns(connection, stay.mounting.press, ("cycle_time",), stay.first - 1, last)
-            at = steady_seconds(connection, stay.mounting.press, times, stay.first - 1, last)
+        begins[stay.mounting.press] = min(stay.first - 1, begins.get(stay.mounting.press, stay.first))
+    paces = {press: Pace(log, press, first) for press, first in begins.items()}
+    for stay in stays:
+        shots, at, values = paces[stay.mounting.press].between(stay.first - 1, stay.end - 1)
         if len(shots) < 3:
             continue
         ticks = np.diff(at) / np.diff(shots)
-        own = values[np.isfinite(values[:, 0]) & (values[:, 0] > 0.0), 0]
+        own = values[np.isfinite(values) & (values > 0.0)]
         tick = float(np.median(ticks))
         cycles += own.tolist() if len(own) else ticks[ticks > 0.0].tolist()
         if shots[0] == stay.first - 1 and shots[1] == stay.first and not stay.mounting.single_use and tick > 0.0:
