@@ -142,7 +142,12 @@ def figure_text(one: PlanFigure) -> str:
 def _source(one: PlanFigure) -> str:
     if one.source == "log":
         bad = "" if one.n_bad is None else f", {one.n_bad} {'gone off' if one.name == 'life' else 'not accepted'}"
-        bad += f", {one.elsewhere} of them on other presses" if one.elsewhere else ""
+        if one.elsewhere:
+            bad += (
+                ", all of them on other presses"
+                if one.elsewhere == one.n
+                else f", {one.elsewhere} of them on other presses"
+            )
         settle = "" if one.settling is None else f", of {some(one.settling, 'shot')} that settle"
         return f"from {some(one.n, *_RESTS_ON[one.name])} in this log{bad}{settle}"
     return _SOURCES[one.source] + _more(one)

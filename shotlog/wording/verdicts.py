@@ -198,16 +198,20 @@ def _quiet(verdict: Verdict, facts: Facts) -> list[str]:
 
 
 def lives_counted(here: int, elsewhere: int) -> str:
-    """Return on how many lives it rests how long inserts live.
+    """Return on how many lives it rests how long inserts live; where none ended on this press, that none did.
+
+    Presses alike so far say nothing of one that is not: only lives here show that.
 
     Examples
     --------
-    >>> lives_counted(4, 7), lives_counted(0, 1)
-    ('lives of 4 sisters here and 7 on other presses', 'life of 1 sister on another press')
+    >>> lives_counted(4, 7)
+    'lives of 4 sisters here and 7 on other presses'
+    >>> lives_counted(0, 1)
+    'life of 1 sister on another press, and on none here'
     """
     there = "another press" if elsewhere == 1 else "other presses"
     if not here:
-        return f"{'life' if elsewhere == 1 else 'lives'} of {some(elsewhere, 'sister')} on {there}"
+        return f"{'life' if elsewhere == 1 else 'lives'} of {some(elsewhere, 'sister')} on {there}, and on none here"
     return f"lives of {some(here, 'sister')} here and {elsewhere} on {there}"
 
 

@@ -239,6 +239,7 @@ def test_lives_of_other_presses_count_by_how_far_presses_differ() -> None:
     assert 45 < lives[1].value < 95
     assert lives[0].elsewhere == 6
     assert "8 gone off, 6 of them on other presses" in figure_text(lives[0])
+    assert "8 gone off, all of them on other presses" in figure_text(replace(lives[0], elsewhere=8))
 
 
 def test_lives_of_one_press_are_taken_as_ever() -> None:
