@@ -58,7 +58,7 @@ def held_cards(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldCa
     """Return the held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
     held = dict(still_held(against, decided))
     groups = HeldGroups()
-    for part in sorted({*against.parts, *held}):
+    for part in sorted({*against.parts, *held}, key=lambda one: (one.shot, one.cavity)):
         # What made it is not asked here; one that is not held is told for its cavity, so that a span means all or some.
         groups.take(PartStanding(MadePart(part, None, {}, "", ""), held.get(part, _LET_GO), ()))
     known: dict[int, list[tuple[int, Since]]] = {}

@@ -108,6 +108,8 @@ def _only(press: str) -> Component:
 def register(app: Dash, context: Context) -> None:
     """Refresh the lists when something changed; take every touch, and every Enter that ends a row of fields."""
     reader, desk = PartsReader(context.source, context.held), PartsDesk(context.source)
+    # what is held is worked out apart, but in which order all was entered is read here: the first who looks would wait
+    context.first_looks.append(reader.view)
 
     @app.callback(
         Output("parts-held", "children"),

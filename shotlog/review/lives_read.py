@@ -7,6 +7,7 @@ whether it called a change, which and since when, and of its time nothing: that 
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -64,9 +65,9 @@ class LivesRead:
 
 
 class _Said:
-    """What verdicts in brief come to, all of a press in order; see `source.Said`."""
+    """What verdicts come to, rows of `each_brief`, all of a press in order; see `source.Said`."""
 
-    def __init__(self, press: str, verdicts: Iterable[Brief], stays: Sequence[Stay]) -> None:
+    def __init__(self, press: str, verdicts: Iterable[tuple[Any, ...]], stays: Sequence[Stay]) -> None:
         self.calls: list[BriefCall] = []
         self.settling: list[int] = []
         self.found: list[SwapFinding] = []
@@ -74,8 +75,8 @@ class _Said:
         ends, starts, inserts = self.turns
         mounted, run = by_serial(stays), list[Brief]()
         before: tuple[str, bool, str] | None = None
-        for one in verdicts:
-            shot, insert, settling, verdict = one[:4]
+        for row in verdicts:
+            shot, insert, settling, verdict, *_, swap = row
             said = insert, settling, verdict
             if said == before:
                 ends[-1] = shot
@@ -85,13 +86,13 @@ class _Said:
                 starts.append(shot)
                 inserts.append(insert)
                 if run and (verdict == "keep" or insert != run[0].insert):
-                    self.calls.append(_call(press, run, withdrawn(run[0].insert, one, mounted)))
+                    self.calls.append(_call(press, run, withdrawn(run[0].insert, Brief._make(row), mounted)))
                     run = []
             if verdict != "keep":
-                run.append(one)
+                run.append(Brief._make(row))
             if settling:
                 self.settling.append(shot)
-            if one.swap is not None and (finding := swap_found(one.swap)) is not None:
+            if swap is not None and (finding := swap_found(swap)) is not None:
                 self.found.append(finding)
         if run:
             self.calls.append(_call(press, run, False))

@@ -74,7 +74,8 @@ def still_held(against: PressDoubts, decided: Sequence[Decision]) -> list[tuple[
             parts.update(Part(against.press, shot, one.cavity or 1) for shot in range(one.first, one.last + 1))
     shots = {part.shot for part in parts}
     doubts, said = by_shot(against.doubts, shots), by_shot(decided, shots)
-    stands = ((part, ground(part, doubts.get(part.shot, ()), said.get(part.shot, ()))) for part in sorted(parts))
+    ordered = sorted(parts, key=lambda part: (part.shot, part.cavity))  # of one press, and quicker than part by part
+    stands = ((part, ground(part, doubts.get(part.shot, ()), said.get(part.shot, ()))) for part in ordered)
     return [(part, one) for part, one in stands if one.state == "held"]
 
 

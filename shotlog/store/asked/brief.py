@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from sqlalchemy import case, select
 
@@ -33,10 +33,11 @@ class Brief(NamedTuple):
     swap: str | None
 
 
-def each_brief(log: Log, press: str, first: int = 0, last: int = EVER) -> Iterator[Brief]:
-    """Yield the verdicts in force on shots `first` to `last`, in order, in brief.
+def each_brief(log: Log, press: str, first: int = 0, last: int = EVER) -> Iterator[tuple[Any, ...]]:
+    """Yield the verdicts in force on shots `first` to `last`, in order, as rows with what a `Brief` has.
 
-    Reads on the driver's own cursor, as `shots.columns` does: the library's rows would cost several times as much.
+    Reads on the driver's own cursor, as `shots.columns` does: the library's rows would cost several times as much, and
+    to make each of them a `Brief`, of which few are looked at, as much again.
     """
     table = schema.verdicts
     named = [table.c[name] for name in Brief._fields[:-1]]
@@ -49,7 +50,7 @@ def each_brief(log: Log, press: str, first: int = 0, last: int = EVER) -> Iterat
     with log.reading() as connection:
         cursor = connection.execute(query).cursor
         while rows := cursor.fetchmany(_CHUNK) if cursor is not None else []:
-            yield from map(Brief._make, rows)
+            yield from rows
 
 
 def swap_found(facts: str) -> SwapFinding | None:
