@@ -46,6 +46,7 @@ class PlantPress:
     """A press on the page: `why` in one line, `left` until parts are bad, `mounted` each insert with what it has made.
 
     Where the data are not current, what was called last is still the headline, and `why` begins with as of when.
+    `lost`: that its edge is not heard, since when; empty where that is heard.
     """
 
     facts: PressFacts
@@ -56,6 +57,7 @@ class PlantPress:
     mounted: tuple[str, ...]
     where: Whereof
     runs: bool
+    lost: str = ""
 
     @property
     def press(self) -> str:
@@ -132,7 +134,8 @@ def plant_press(
     headline = headline[:1].upper() + headline[1:]
     if not words.current and called:
         headline, why = stood.headline, f"{headline}. {why[:1].upper()}{why[1:]}".strip()
-    return PlantPress(facts, words.sign, headline, why, left, tuple(map(_made, view.mounted)), where, runs)
+    lost = next((one.what.removeprefix(f"{edge} ") for one in wrong if one.kind == "unheard"), "")
+    return PlantPress(facts, words.sign, headline, why, left, tuple(map(_made, view.mounted)), where, runs, lost)
 
 
 def not_read(one: PlantPress, said: str) -> PlantPress:

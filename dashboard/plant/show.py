@@ -47,10 +47,11 @@ def plant(presses: Sequence[PlantPress]) -> list[Component]:
     needy = [one for one in shown if one.needs]
     rest = [one for one in shown if not one.needs]
     named = [name for name, n in Counter(one.press for one in shown).items() if n > 1]
-    room = next((name for name, n in _ROOM.items() if len(needy) <= n), "dense")
+    tiles = [_needy(of[0], named) if len(of) == 1 else _lost(of) for of in _together(needy)]
+    room = next((name for name, n in _ROOM.items() if len(tiles) <= n), "dense")
     parts: list[Component] = [_totals(shown)]
     if needy:
-        first = html.Ol([_needy(one, named) for one in needy], className=f"needy {room}")
+        first = html.Ol(tiles, className=f"needy {room}")
         parts.append(html.Section([html.H2("Need a person, the most urgent first", className="spoken"), first]))
     if rest:
         small = html.Ul(
@@ -58,6 +59,33 @@ def plant(presses: Sequence[PlantPress]) -> list[Component]:
         )
         parts.append(html.Section([html.H2(f"Nothing seen that needs a person: {len(rest)}"), small]))
     return parts
+
+
+def _together(needy: Sequence[PlantPress]) -> list[list[PlantPress]]:
+    """Return presses in their order, those together that need a person for nothing but that their edge is not heard."""
+    found: dict[tuple[str, str], list[PlantPress]] = {}
+    for one in needy:
+        alone = "" if one.lost and one.needs == ("away",) else one.press
+        found.setdefault((one.edge, alone), []).append(one)
+    return list(found.values())
+
+
+def _lost(presses: Sequence[PlantPress]) -> Component:
+    """Return the tile of an edge that is not heard, with its presses, which a touch unfolds."""
+    one = presses[0]
+    sign = html.Span(className=f"sign sign-{one.sign}")
+    head = html.Summary(
+        [
+            html.P([sign, html.B(one.edge), " ", html.Strong(one.lost)], className="word"),
+            html.P(f"{some(len(presses), 'press', 'presses')}, none of which needed a person then", className="why"),
+        ],
+        className="to-press",
+    )
+    inside = html.Ul(
+        [_small_tile(each, html.P(html.B(each.press), className="word"), each.mounted) for each in presses],
+        className="quiet",
+    )
+    return html.Li(html.Details([head, inside]), className="tile away unheard", key=f"lost {one.edge}")
 
 
 def gone(presses: Sequence[GonePress]) -> list[Component]:
@@ -132,8 +160,12 @@ def _needy(one: PlantPress, named: Sequence[str]) -> Component:
 
 
 def _quiet(one: PlantPress, named: Sequence[str]) -> Component:
-    below = _DOT.join([*_edge(one, named), *one.mounted]) or "nothing mounted"
-    lines = [_word(one, named, html.Span("" if one.sign == "keep" else one.headline)), html.P(below, className="made")]
+    word = _word(one, named, html.Span("" if one.sign == "keep" else one.headline))
+    return _small_tile(one, word, [*_edge(one, named), *one.mounted])
+
+
+def _small_tile(one: PlantPress, word: Component, below: Sequence[str]) -> Component:
+    lines = [word, html.P(_DOT.join(below) or "nothing mounted", className="made")]
     return html.Li([_to_press(one, lines), *_held(one)], className="tile")
 
 

@@ -4,17 +4,21 @@ import json
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from asked_for import Tab, ask, words
 from flask.testing import FlaskClient
 from hand_filled import CONFIG, Trial
+from plotly.utils import PlotlyJSONEncoder
 from thirty import NAMES, plant_config, thirty
 
 from dashboard import Source, build
 from dashboard.plant.presses import NOWHERE, Whereof, whereof
 from dashboard.plant.reader import PlantReader
-from dashboard.plant.show import ordered
+from dashboard.plant.show import ordered, plant
+from dashboard.shared.address import address_of
+from dashboard.shared.heard import Heard
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
@@ -83,6 +87,43 @@ def test_what_was_called_stays_first_and_counted_while_no_press_is_heard(shop: T
     assert (first.press, first.headline) == ("P04", "Swap CAP-104, moving half")
     assert first.why.startswith("Logger not running since ")
     assert sum("swap" in one.needs for one in now.presses) == 2
+
+
+def test_the_presses_of_an_edge_that_is_not_heard_are_one_tile_but_those_that_need_a_person(shop: Trial) -> None:
+    """Each leads to its own page all the same, and the tile says since when, and how many they are."""
+    clock = shop.clock
+    heard = Heard("hall 2", lambda: (clock.now() - timedelta(hours=2), 7200.0), clock)
+    source = Source(shop.settings, clock, heard=heard)
+    now = PlantReader(Context(source, PressReader(source), HeldReader(source)), "hall 2").look(clock.now())
+    source.close()
+    quiet = [one for one in now.presses if one.needs == ("away",)]
+    assert 15 < len(quiet) < 30
+    tiles = [one for one in sent(plant(now.presses)) if one.get("className", "").startswith("tile away")]
+    (lost,) = [one for one in tiles if "unheard" in one["className"]]
+    assert len(tiles) == 1 + 30 - len(quiet)
+    said = " ".join(words({"props": lost}))
+    assert said.startswith("hall 2   not heard since ")
+    assert f"{len(quiet)} presses, none of which needed a person then" in said
+    assert sorted(way for way in hrefs(lost) if "/press/" in way) == sorted(
+        address_of("/at/hall%202/press", one.press) for one in quiet
+    )
+    alone = sent(plant(now.presses[:1]))
+    assert not [one for one in alone if "unheard" in one.get("className", "")]
+
+
+def sent(parts: object) -> list[dict[str, Any]]:
+    """Return the properties of every component in some, as they are sent."""
+    plain = json.loads(json.dumps(parts, cls=PlotlyJSONEncoder))
+    found: list[dict[str, Any]] = []
+
+    def walk(one: object) -> None:
+        for each in one if isinstance(one, list) else [one]:
+            if isinstance(each, dict):
+                found.append(each["props"])
+                walk(each["props"].get("children"))
+
+    walk(plain)
+    return found
 
 
 def test_links_say_odd_names_so_that_the_pages_behind_them_open(pages: FlaskClient) -> None:
