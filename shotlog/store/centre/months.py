@@ -54,13 +54,24 @@ def _next(month: date) -> date:
 
 
 def _ensure(connection: Connection, table: str, month: date) -> None:
-    name = part_name(table, month)
-    if is_table(connection, name):
+    name, bounds = part_name(table, month), f"FROM ('{month}') TO ('{_next(month)}')"
+    if _is_there(connection, table, name, bounds):
         return
     lock_centre(connection)
-    if is_table(connection, name):
+    if _is_there(connection, table, name, bounds):
         return
     whole, part = f"{CENTRE}.{table}", f"{CENTRE}.{name}"
-    bounds = f"FROM ('{month}') TO ('{_next(month)}')"
     connection.execute(text(f"CREATE TABLE {part} (LIKE {whole} INCLUDING DEFAULTS INCLUDING CONSTRAINTS)"))
     connection.execute(text(f"ALTER TABLE {whole} ATTACH PARTITION {part} FOR VALUES {bounds}"))
+
+
+def _is_there(connection: Connection, table: str, name: str, bounds: str) -> bool:
+    """Say whether a month is there, by our name for it or by any: a program that parts tables has names of its own."""
+    if is_table(connection, name):
+        return True
+    asked = text(
+        "SELECT EXISTS (SELECT FROM pg_inherits JOIN pg_class part ON part.oid = inhrelid "
+        "WHERE inhparent = to_regclass(:whole) AND pg_get_expr(part.relpartbound, part.oid) = :bounds)"
+    )
+    given = {"whole": f"{CENTRE}.{table}", "bounds": f"FOR VALUES {bounds}"}
+    return bool(connection.execute(asked, given).scalar_one())

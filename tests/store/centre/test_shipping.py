@@ -232,6 +232,20 @@ def test_rows_lie_in_the_month_they_arrived_in_and_the_next_is_ready(
     assert part in {f"centre.{name}" for name in names}
 
 
+def test_a_month_may_go_by_the_name_of_a_program_that_parts_tables(log: Log, centre: Centre, centre_url: str) -> None:
+    log.append(shots(1, 2))
+    ship(log, centre)
+    parts = f"SELECT tablename FROM pg_tables WHERE tablename ~ '^({'|'.join(BY_MONTH)})_' ORDER BY 1"
+    for (name,) in sql(centre_url, parts):
+        table, _, month = str(name).partition("_")
+        sql(centre_url, f"ALTER TABLE centre.{name} RENAME TO {table}_p{month}")
+    made = sql(centre_url, parts)
+    log.append(shots(3, 4))
+    ship(log, centre)
+    assert same(log, centre)
+    assert sql(centre_url, parts) == made
+
+
 def test_two_edges_that_make_a_month_at_once_wait_for_each_other(
     log: Log, centre: Centre, centre_url: str, tmp_path: Path
 ) -> None:
