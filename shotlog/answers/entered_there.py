@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from shotlog.store.centre.entered import WaitingEntry
     from shotlog.store.log.log import Log
 
-__all__ = ["entered_line", "not_taken_in"]
+__all__ = ["entered_line", "not_in_yet", "not_taken_in"]
 
 _NEWEST = 200
 _REFUSED_FOR = timedelta(days=7)
@@ -30,7 +30,14 @@ def entered_line(one: "WaitingEntry", edge: str, now: datetime) -> str:
 def not_taken_in(
     log: "Log", now: datetime, press: str | None = None, shots: Collection[int] | None = None
 ) -> list[str]:
-    """Return what was entered at the centre about parts and is not in the edge's log, a line each, in order.
+    """Return what `not_in_yet` returns, a line each."""
+    return [_line(one, log.edge, now) for one in not_in_yet(log, now, press, shots)]
+
+
+def not_in_yet(
+    log: "Log", now: datetime, press: str | None = None, shots: Collection[int] | None = None
+) -> "list[WaitingEntry]":
+    """Return what was entered at the centre about parts and is not in the edge's log, in order.
 
     That is what waits for it, and what was refused lately. `press`, `shots`: only what is about these; what takes an
     entry back names none, and is about all.
@@ -45,10 +52,14 @@ def not_taken_in(
         )
 
     return [
-        f"entered at the centre, waiting {one.number}: {entered_line(one, log.edge, now)}"
+        one
         for one in entered_at_centre(log, _NEWEST)
         if (one.waits or (one.state == REFUSED and now - one.made <= _REFUSED_FOR)) and is_asked(one)
     ]
+
+
+def _line(one: "WaitingEntry", edge: str, now: datetime) -> str:
+    return f"entered at the centre, waiting {one.number}: {entered_line(one, edge, now)}"
 
 
 def _any(shots: Collection[int], first: int, last: int | None) -> bool:

@@ -8,13 +8,12 @@ from shotlog.answers.entered_there import entered_line
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
 from shotlog.cli.signing import who_document
 from shotlog.cli.starting import start_document, step_document
+from shotlog.cli.waiting import waiting_document
 from shotlog.clock import SystemClock, iso_utc
-from shotlog.records import Who
 from shotlog.wording.clock import clock_said, start_said
 from shotlog.wording.entries import made_said
 from shotlog.wording.numbers import some
 from shotlog.wording.times import at_time
-from shotlog.wording.waiting import what_said
 from shotlog.wording.who import by_whom
 
 __all__ = ["add"]
@@ -52,7 +51,7 @@ def _run(arguments: argparse.Namespace) -> int:
             if arguments.press is None or any(said.press == arguments.press for said in one.said)
         ]
     if arguments.json:
-        print_json([*map(_document, found), *map(_waiting_document, waiting)])
+        print_json([*map(_document, found), *map(waiting_document, waiting)])
         return 0
     now = SystemClock().now()
     gone = sum(one.taken_back is not None for one in found)
@@ -65,21 +64,6 @@ def _run(arguments: argparse.Namespace) -> int:
     for entry in waiting:
         print(f"  {f'waiting {entry.number}':<16} {entered_line(entry, settings.edge, now)}")
     return 0
-
-
-def _waiting_document(one: Any) -> dict[str, Any]:
-    """Return what was entered at a centre, with what became of it."""
-    return {
-        "kind": "waiting",
-        "number": one.number,
-        "state": one.state,
-        "why": one.why or None,
-        "became": one.became,
-        "said": what_said(one.said),
-        **who_document(Who(one.signature.initials, one.signature)),
-        "entered": iso_utc(one.made),
-        "settled": None if one.settled is None else iso_utc(one.settled),
-    }
 
 
 def _starts(arguments: argparse.Namespace) -> int:

@@ -5,9 +5,10 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from shotlog.answers.entered_there import not_taken_in
+from shotlog.answers.entered_there import not_in_yet, not_taken_in
 from shotlog.cli.every_edge import every_edge
 from shotlog.cli.opening import Subparsers, add_command, add_initials, entering, opened, print_json
+from shotlog.cli.waiting import waiting_document
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import UsageError
 from shotlog.wording.entries import display_said
@@ -76,11 +77,15 @@ def _run(arguments: argparse.Namespace) -> int:
         about = (min(shots, default=0), max(shots, default=-1)) if arguments.parts else ()
         standings = dispositions.part_standings(log, press, settings.designs, *about)
         where = where_is(log, press)
-        on_the_way = not_taken_in(log, SystemClock().now(), press, set(shots) if arguments.parts else None)
+        now = SystemClock().now()
+        about_these = set(shots) if arguments.parts else None
+        on_the_way = not_taken_in(log, now, press, about_these)
+        waiting = [waiting_document(one) for one in not_in_yet(log, now, press, about_these)]
     asked = set(chosen)
     wanted = [one for one in standings if one.part in asked] if arguments.parts else standings
     if arguments.json:
-        print_json({"press": press, "parts": [_document(one, where.of(one.part)) for one in wanted]})
+        listed = [_document(one, where.of(one.part)) for one in wanted]
+        print_json({"press": press, "parts": listed, "entered_at_centre": waiting})
         return 0
     counts = {state: sum(one.state == state for one in wanted) for state in ("made", "held", "released", "scrapped")}
     print(f"{press}: {some(len(wanted), 'part')}; " + ", ".join(f"{n} {_SHOWN[state]}" for state, n in counts.items()))
@@ -104,9 +109,20 @@ def _held_now(arguments: argparse.Namespace) -> int:
 
     with opened(arguments.config) as (settings, log):
         held = [(press.name, held_on(log, press.name, settings.designs)) for press in settings.presses]
-        on_the_way = not_taken_in(log, SystemClock().now())
+        now = SystemClock().now()
+        on_the_way = not_taken_in(log, now)
+        waiting = {press: not_in_yet(log, now, press) if on_the_way else [] for press, _ in held}
     if arguments.json:
-        print_json([{"press": press, "held": 0 if one is None else one.n_parts} for press, one in held])
+        print_json(
+            [
+                {
+                    "press": press,
+                    "held": 0 if one is None else one.n_parts,
+                    "entered_at_centre": [waiting_document(each) for each in waiting[press]],
+                }
+                for press, one in held
+            ]
+        )
         return 0
     for press, one in held:
         print(f"{press}: {'nothing held' if one is None else held_said(one)}")

@@ -80,6 +80,14 @@ def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) 
     for words in (("parts", "P25", "12"), ("parts",), ("status",)):
         assert shop.there(*words) == 0, words
         assert "MR, typed): waits for hall-2" in said(), words
+    for words, waits in ((("parts", "P25", "12"), 1), (("parts", "P25", "13"), 0), (("status",), 1)):
+        assert shop.there(*words, "--json") == 0, words
+        listed = json.loads(said())["entered_at_centre"]
+        assert [(one["number"], one["state"], one["said"]) for one in listed] == [
+            (1, "waiting", "P25, shots 10 to 12/1, held: flash on one")
+        ] * waits, words
+    assert shop.there("parts", "--json") == 0
+    assert [(one["press"], len(one["entered_at_centre"])) for one in json.loads(said())][:1] == [("P25", 1)]
     assert shop.there("parts", "P25", "13") == 0
     assert "waits for" not in said()
     assert "waits for hall-2 as number 1" in told
