@@ -3,42 +3,23 @@
 The words are those of the page at the press; here they are only made short.
 """
 
-from collections import Counter
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from dashboard.press.mounted import FEW
 from dashboard.press.standing import PressStanding
 from dashboard.shared.held import HeldOfPress
 from dashboard.shared.trouble import Trouble
 from dashboard.shared.views import Mounted, PressView
-from shotlog.answers.needs import PressFacts, needs
-from shotlog.parts.standing import Ground
-from shotlog.parts.where import Whereabouts
+from shotlog.answers.needs import FEW, PressFacts, needs
+from shotlog.answers.whereof import NOWHERE, Whereof
+from shotlog.answers.whereof import whereof as whereof_parts
 from shotlog.store.parts.places import WhereIs
 from shotlog.wording.found import why_asked
 from shotlog.wording.plant import until_in_short
-from shotlog.wording.where import bath_named
 
 __all__ = ["NOWHERE", "PlantPress", "Whereof", "not_read", "plant_press", "whereof"]
 
 _CALLED = ("watch", "swap")
-
-NOWHERE = ""
-"""Where parts are of which nobody has said where they are."""
-
-
-@dataclass(frozen=True, slots=True)
-class Whereof:
-    """Where the held parts of a press are, by place, and how many of its parts are overdue somewhere.
-
-    `loose`: those of which nobody has said where they are, and that nobody has set aside by a word of their own.
-    """
-
-    places: Mapping[str, int]
-    loose: int
-    overdue: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,24 +58,7 @@ class PlantPress:
 
 def whereof(press: str, held: HeldOfPress, where: WhereIs, now: datetime) -> Whereof:
     """Return where the held parts of a press are."""
-    found = [(part, ground, where.of(part)) for part, ground in held.parts]
-    places = Counter(_named(at) for _, _, at in found)
-    loose = sum(_named(at) == NOWHERE and not _set_aside(ground) for _, ground, at in found)
-    due = [one.due for one in where.soaking if one.part.press == press]
-    put = [place for place in where.places if place.press == press and place.due is not None and place.due < now]
-    late = {part for place in put for part in where.still_at(place)}
-    return Whereof(dict(places), loose, sum(one < now for one in due) + len(late))
-
-
-def _named(at: Whereabouts | None) -> str:
-    if at is None or at.how == "out of bath":
-        return NOWHERE
-    return bath_named(at.name) if at.how == "in bath" else at.name
-
-
-def _set_aside(ground: Ground) -> bool:
-    """Whether a person holds a part by a word of their own, and nothing newer does."""
-    return ground.decision is not None and not ground.again
+    return whereof_parts(press, held.parts, where, now)
 
 
 def plant_press(

@@ -4,13 +4,11 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.shared.views import Mounted, PressView
+from shotlog.answers.needs import FEW
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
 
-__all__ = ["FEW", "mounted"]
-
-FEW = 3
-"""So many pieces left are few: at 75 s a shot there are minutes to fetch more (judgement)."""
+__all__ = ["mounted"]
 
 
 def mounted(view: PressView) -> list[Component]:

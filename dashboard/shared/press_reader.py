@@ -9,9 +9,7 @@ import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from itertools import pairwise
 from math import isnan
-from statistics import median
 
 from dashboard.shared.forecast import forecast
 from dashboard.shared.held_against import drawn_levels, drawn_marks
@@ -19,12 +17,12 @@ from dashboard.shared.question import open_question
 from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.channels import ALWAYS_CHARTED
-from shotlog.clock import parse_utc
 from shotlog.entries import KINDS, MAP
 from shotlog.parts.found import FoundWrong
 from shotlog.records import Event, Stay, Verdict, half_judged
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
+from shotlog.store.asked.cycle import usual_cycle_s
 from shotlog.store.asked.entries_made import newest_entries
 from shotlog.store.asked.faults import faults
 from shotlog.store.asked.missed import unseen
@@ -46,7 +44,6 @@ __all__ = ["LONGEST", "Fresh", "PressReader"]
 LONGEST = 600
 """Shots shown at once: more are no longer told apart on a screen (common practice)."""
 
-_CYCLES = 30
 _RECENT = 4
 
 
@@ -230,7 +227,6 @@ def _strips(
     first = max(start, end - longest + 1)
     with log.reading() as connection:
         shots, _, values = columns(connection, press, ALWAYS_CHARTED, first, end)
-        _, cycle_times, _ = columns(connection, press, (), max(0, end - _CYCLES), end)
     numbers = tuple(int(shot) for shot in shots)
     verdicts = state.verdicts(log, press, first, end)
     levels = state.baselines(log, press, start, end)
@@ -264,7 +260,7 @@ def _strips(
         held_from=None if verdict is None else held_for_call(log, press, verdict.shot),
         chart_limits=(design or DesignSettings()).chart_limits,
     )
-    return strips, _usual_cycle_s(cycle_times)
+    return strips, usual_cycle_s(log, press, end)
 
 
 def _onset(verdict: Verdict | None, start: int) -> tuple[int, int, int] | None:
@@ -319,9 +315,3 @@ def _recent(log: Log, press: str) -> tuple[EntryLine, ...]:
         )
         for one in reversed(newest)
     )
-
-
-def _usual_cycle_s(times: list[str]) -> float | None:
-    moments = [parse_utc(text) for text in times]
-    cycles = [(later - earlier).total_seconds() for earlier, later in pairwise(moments)]
-    return median(cycles) if len(cycles) >= 3 else None

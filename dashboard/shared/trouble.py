@@ -5,6 +5,7 @@ from datetime import datetime
 
 from dashboard.shared.heard import Unheard
 from dashboard.shared.views import PressView
+from shotlog.answers.needs import is_quiet
 from shotlog.store.asked.kept import KeptNow
 from shotlog.wording.not_current import kept_out
 from shotlog.wording.times import ago, at_time
@@ -16,8 +17,6 @@ LOGGER_SILENT_S = 15.0
 no more than an old one: the clock was set, and a logger that is at work soon gives another.
 """
 
-_STALE_CYCLES = 3.0
-_STALE_LEAST_S = 30.0
 _AHEAD_S = 60.0
 
 
@@ -74,7 +73,7 @@ def trouble(
         age = (now - view.time).total_seconds() - view.set_since_s
         if age < -_AHEAD_S:
             found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future", "clocks"))
-        elif age > max(_STALE_LEAST_S, _STALE_CYCLES * (view.cycle_s or 0.0)):
+        elif is_quiet(age, view.cycle_s):
             waits = kept is not None and bool(kept.shots or kept.unsafe)
             found.append(Trouble(f"Last shot{' in the log' if waits else ''} {ago(age)} ago", kind="quiet"))
     return found

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import inf
 
-__all__ = ["NEEDS", "PressFacts", "needs", "needy_first"]
+__all__ = ["FEW", "NEEDS", "PressFacts", "is_quiet", "needs", "needy_first"]
 
 NEEDS = ("swap", "held", "limit", "watch", "away", "bath", "pieces", "asked", "quiet")
 """What a press may need a person for, the most urgent first.
@@ -21,6 +21,12 @@ few single-use pieces are left. ``asked``: a question about it waits for an answ
 
 What was called when a press was last heard needs a person until it is heard that it does not.
 """
+
+FEW = 3
+"""So many pieces left are few: at 75 s a shot there are minutes to fetch more (judgement)."""
+
+_QUIET_CYCLES = 3.0
+_QUIET_LEAST_S = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +75,11 @@ def needs(facts: PressFacts) -> tuple[str, ...]:
         "quiet": facts.quiet and not facts.away,
     }
     return tuple(one for one in NEEDS if holds[one])
+
+
+def is_quiet(age_s: float, cycle_s: float | None) -> bool:
+    """Say whether a press makes no shots, from how old its last one is and how long a cycle usually takes, in s."""
+    return age_s > max(_QUIET_LEAST_S, _QUIET_CYCLES * (cycle_s or 0.0))
 
 
 def needy_first(presses: Iterable[PressFacts]) -> list[PressFacts]:

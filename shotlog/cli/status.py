@@ -8,12 +8,13 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
-from shotlog.answers.entered_there import not_taken_in
+from shotlog.answers.entered_there import not_in_yet, not_taken_in
 from shotlog.channels import CHANNELS
 from shotlog.cli.every_edge import edges_of, every_edge
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json, read_settings, say_of_server
 from shotlog.cli.set_points import set_document, set_line
 from shotlog.cli.starting import start_document, step_document
+from shotlog.cli.waiting import waiting_document
 from shotlog.cli.who_is_told import messages_document, messages_said
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreError
@@ -33,15 +34,19 @@ from shotlog.wording.shipped import shipped_said
 from shotlog.wording.times import clock_time, rough_ago
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
+    from shotlog.answers.needs import PressFacts
+    from shotlog.parts.found import FoundWrong
+    from shotlog.parts.held import HeldNow
     from shotlog.settings import DesignSettings, Settings
     from shotlog.store.asked.backed_up import BackedUp
     from shotlog.store.asked.kept import KeptNow
     from shotlog.store.asked.logger_state import LoggerState
     from shotlog.store.asked.state import PressState
+    from shotlog.store.asked.tally import Counts
     from shotlog.store.log.log import Log
-    from shotlog.store.log.timeline import Timeline
+    from shotlog.store.parts.places import WhereIs
 
 __all__ = ["add"]
 
@@ -66,6 +71,7 @@ def _over_all(arguments: argparse.Namespace) -> int:
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    from shotlog.answers.needs import needy_first
     from shotlog.store.asked.backed_up import backed_up
     from shotlog.store.asked.followed import followed
     from shotlog.store.asked.health import health
@@ -77,6 +83,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from shotlog.store.log.clock_steps import clock_steps
     from shotlog.store.log.journal_place import noted
     from shotlog.store.log.starts import starts
+    from shotlog.store.parts.places import where_is
 
     settings = read_settings(arguments.config)
     kept = kept_now(settings, SystemClock().now())
@@ -86,27 +93,20 @@ def _run(arguments: argparse.Namespace) -> int:
         wanted = arguments.press
         balances = [one for one in settings.balances if wanted in (None, one.name)]
         presses = settings.presses if wanted is None else () if balances else (settings.press(wanted),)
+        logger, where = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), where_is(log)
         counts, _ = Tally().all(log, [*(one.name for one in presses), *(one.name for one in balances)])
-        states = [
-            {
-                **_document(now),
-                **_came(log, now.press),
-                **_set_to(log, now.press),
-                **_by_people(log, now, timeline, settings.designs),
-            }
-            for one in presses
-            for timeline in [log.timeline(one.name)]
-            for now in [press_state(log, one.name, counts[one.name], timeline)]
-        ]
+        stands = [_stands(log, one.name, counts[one.name], settings.designs, where, logger) for one in presses]
+        states = [document for _, document in stands]
         weighed = [
             _balance(one, press_state(log, one.name, counts[one.name]), last_weighing(log, one.weighs, one.name))
             for one in balances
         ]
-        logger, before = Listening(SystemClock(), noted=lambda: noted(settings)).look_well(log), followed(log)
+        before = followed(log)
         logging = health(log, settings, logger, kept, SystemClock().now())
         backups = None if settings.backup is None else backed_up(log)
         told, sent = messages_document(log, settings), shipped(log)
         on_the_way = not_taken_in(log, SystemClock().now())
+        waiting = [waiting_document(one) for one in not_in_yet(log, SystemClock().now())]
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
         "log": settings.store_shown,
@@ -129,6 +129,7 @@ def _run(arguments: argparse.Namespace) -> int:
             }
             for one in sent
         ],
+        "entered_at_centre": waiting,
         "presses": states,
         "balances": weighed,
     }
@@ -149,7 +150,9 @@ def _run(arguments: argparse.Namespace) -> int:
             *on_the_way,
             *(shipped_said(one.to, one.link, one.time, one.waits, one.why, one.since, now) for one in sent),
         ]
-        _print_all(logger, states, weighed, record)
+        by_name = {facts.press: document for facts, document in stands}
+        needy = [by_name[one.press] for one in needy_first(facts for facts, _ in stands)]
+        _print_all(logger, needy, weighed, record)
     if logger.is_failure:
         since = kept.since if logger.state == "log not written" else logger.seen
         wrong = failure_said(logger.state, since, logging["silent"], _where(logger), waits, settings.text_log)
@@ -258,21 +261,40 @@ def _set_to(log: "Log", press: str) -> dict[str, Any]:
     return {"set_points": {one.name: set_document(one) for one in set_points_at(log, press)}}
 
 
-def _by_people(
-    log: "Log", state: "PressState", timeline: "Timeline", designs: "Mapping[str, DesignSettings]"
-) -> dict[str, Any]:
+def _stands(
+    log: "Log",
+    press: str,
+    counts: "Counts",
+    designs: "Mapping[str, DesignSettings]",
+    where: "WhereIs",
+    logger: "LoggerState",
+) -> "tuple[PressFacts, dict[str, Any]]":
+    """Return how a press stands: what decides how soon it needs a person, and all that is known."""
+    from shotlog.answers.needs import needs
+    from shotlog.answers.press_needs import facts_of
+    from shotlog.review.still_held import held_with_parts
+    from shotlog.store.asked.state import press_state
+    from shotlog.store.parts.found import found_on
+
+    timeline = log.timeline(press)
+    now, found = press_state(log, press, counts, timeline), found_on(log, press, timeline, designs)
+    held, parts = held_with_parts(log, press, designs, timeline, found)
+    facts = facts_of(log, now, timeline, found, parts, where, logger, SystemClock().now())
+    people = _by_people(now, found, held)
+    return facts, {
+        **_document(now), **_came(log, press), **_set_to(log, press), **people, "needs": list(needs(facts)),
+    }  # fmt: skip
+
+
+def _by_people(state: "PressState", found: "Sequence[FoundWrong]", held: "HeldNow | None") -> dict[str, Any]:
     """Return what people found that stands, what is asked about it, and what is held, as the page says it.
 
     `stands`: the verdict beside what they found.
     """
     from shotlog.answers.verdict import found_documents
     from shotlog.parts.found import verdict_beside
-    from shotlog.review.still_held import held_on
-    from shotlog.store.parts.found import found_on
 
-    press, verdict = state.press, None if state.verdict is None else state.verdict.verdict
-    found = found_on(log, press, timeline, designs)
-    held, asked = held_on(log, press, designs, timeline, found), why_asked(found)
+    verdict, asked = None if state.verdict is None else state.verdict.verdict, why_asked(found)
     stands = [one for one in found if one.stands]
     return {
         "stands": None if verdict is None and not stands else verdict_beside(verdict or "keep", stands),

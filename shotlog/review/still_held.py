@@ -23,7 +23,7 @@ from shotlog.store.parts.found import found_on
 from shotlog.store.parts.parts import parts_of_shots
 from shotlog.store.parts.undecided import holding_doubts, undecided_doubts
 
-__all__ = ["NEAR", "PressDoubts", "doubts_of", "held_on", "still_held"]
+__all__ = ["NEAR", "PressDoubts", "doubts_of", "held_on", "held_with_parts", "still_held"]
 
 NEAR = 20_000
 """Up to so many shots, what speaks against parts is worked out within the answer; beyond, apart."""
@@ -88,6 +88,20 @@ def held_on(
 ) -> HeldNow | None:
     """Return what is held of a press in blocks of shots, and what to inspect first; None where nothing is.
 
+    `timeline`, `found`: as for `held_with_parts`.
+    """
+    return held_with_parts(log, press, designs, timeline, found)[0]
+
+
+def held_with_parts(
+    log: Log,
+    press: str,
+    designs: Mapping[str, DesignSettings],
+    timeline: Timeline | None = None,
+    found: Sequence[FoundWrong] | None = None,
+) -> tuple[HeldNow | None, list[tuple[Part, Ground]]]:
+    """Return what `held_on` returns, and each held part with how it stands.
+
     `timeline`, `found`: those of the press, all of them, where they have been read already.
     """
     timeline = log.timeline(press) if timeline is None else timeline
@@ -96,4 +110,5 @@ def held_on(
     doubts, shots = holding_doubts(log, press, decided, by_found(press, found), designs)
     parts = parts_of_shots(log, press, designs, shots, timeline)
     against = PressDoubts(press, tuple(doubts), tuple(parts), (), frozenset(timeline.dry_shots))
-    return held_among(log, press, still_held(against, decided), decided, against.dry)
+    stands = still_held(against, decided)
+    return held_among(log, press, stands, decided, against.dry), stands

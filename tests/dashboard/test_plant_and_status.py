@@ -1,0 +1,46 @@
+"""Which press needs a person first is told alike by the page of the plant and by `status`, which asks the log alone."""
+
+from collections.abc import Iterator
+
+import pytest
+from hand_filled import Trial
+from thirty import NAMES, plant_config, thirty
+
+from dashboard import Source
+from dashboard.plant.reader import PlantReader
+from dashboard.shared.held import HeldReader
+from dashboard.shared.page import Context
+from dashboard.shared.press_reader import PressReader
+from shotlog.answers.needs import needy_first
+from shotlog.answers.press_needs import facts_of
+from shotlog.review.still_held import held_with_parts
+from shotlog.store.asked.logger_state import LoggerState
+from shotlog.store.asked.state import press_state
+from shotlog.store.parts.found import found_on
+from shotlog.store.parts.places import where_is
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Trial]:
+    made = Trial(tmp_path_factory.mktemp("plant"), plant_config(NAMES))
+    thirty(made)
+    yield made
+    made.close()
+
+
+def test_page_and_command_put_the_presses_in_one_order_for_the_same_needs(shop: Trial) -> None:
+    log, designs, where, now = shop.log, shop.settings.designs, where_is(shop.log), shop.clock.now()
+    facts = []
+    for press in NAMES:
+        timeline = log.timeline(press)
+        found = found_on(log, press, timeline, designs)
+        _, parts = held_with_parts(log, press, designs, timeline, found)
+        state = press_state(log, press, timeline=timeline)
+        facts.append(facts_of(log, state, timeline, found, parts, where, LoggerState("running", now), now))
+    source = Source(shop.settings, shop.clock)
+    on_page = PlantReader(Context(source, PressReader(source), HeldReader(source))).look(now)
+    source.close()
+    said = {one.facts.press: one.facts for one in on_page.presses}
+    assert facts == [said[press] for press in NAMES]
+    assert [one.press for one in needy_first(facts)] == [one.press for one in needy_first(said.values())]
+    assert [one.press for one in needy_first(facts)][:3] == ["P04", "long-named press 30", "P11"]
