@@ -33,10 +33,10 @@ demo: $(VENV)/.ready
 test: lint $(VENV)/.compiled
 	$(BIN)/pytest -n 5 --dist worksteal $(ARGS)
 
-# the rooms that read and write logs, with these on a PostgreSQL server; what is about files of SQLite is left out
+# every test, with the logs on a PostgreSQL server; what is about files of SQLite, or about no log, is left out
 test-postgres: $(VENV)/.ready-test
-	$(BIN)/pytest -n 5 --dist worksteal --engine postgresql \
-		tests/store tests/recorder tests/review tests/report tests/cli tests/dashboard $(ARGS)
+	$(BIN)/pytest -n 5 --dist worksteal --engine postgresql tests \
+		$(addprefix --ignore=tests/,charts collectors fuzz learning long mutants parts reference said simulators wear wording) $(ARGS)
 
 # statistical claims over many simulated lives, marked long and left out of `test`
 claims: $(VENV)/.ready-test

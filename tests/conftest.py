@@ -3,7 +3,7 @@
 import shutil
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing
+from contextlib import closing, nullcontext
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +45,12 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     config.hook.pytest_deselected(items=left)
 
 
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run what is marked `either` on a server as well."""
+    if metafunc.definition.get_closest_marker("either") and metafunc.config.getoption("--engine") == "sqlite":
+        metafunc.parametrize("logs_on_server", ("file", "server"), indirect=True)
+
+
 @pytest.fixture(scope="session")
 def of_this_run(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder that all processes of this run share."""
@@ -73,25 +79,38 @@ def server_url(server: Server, fresh_on_server: URL) -> Iterator[str]:
     server.drop(url)
 
 
-@pytest.fixture(scope="session", autouse=True)
-def logs_on_server(request: pytest.FixtureRequest) -> Iterator[LogsOnServer | None]:
+@pytest.fixture(scope="session")
+def all_logs_on_server(server: Server, fresh_on_server: URL) -> Iterator[LogsOnServer]:
     """What stands for logs in files where those of tests lie on a server."""
-    if request.config.getoption("--engine") == "sqlite":
-        yield None
-        return
-    logs = LogsOnServer(request.getfixturevalue("server"), request.getfixturevalue("fresh_on_server"))
-    with logs.configured():
-        yield logs
+    logs = LogsOnServer(server, fresh_on_server)
+    yield logs
     logs.drop_in()
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _everywhere_on_server(request: pytest.FixtureRequest) -> Iterator[None]:
+    """With `--engine postgresql`, let no log lie in a file."""
+    if request.config.getoption("--engine") == "sqlite":
+        yield
+        return
+    with request.getfixturevalue("all_logs_on_server").configured():
+        yield
+
+
 @pytest.fixture(autouse=True)
-def _dropped_on_server(logs_on_server: LogsOnServer | None, request: pytest.FixtureRequest) -> Iterator[None]:
-    """Drop the logs that a test made on the server in its own folder, so that no other test reads them."""
-    folder = None if logs_on_server is None else request.getfixturevalue("tmp_path")
-    yield
-    if logs_on_server is not None:
-        logs_on_server.drop_in(folder)
+def logs_on_server(request: pytest.FixtureRequest) -> Iterator[LogsOnServer | None]:
+    """The logs on a server where those of this test lie there, None where they lie in files.
+
+    What a test made there in its own folder is dropped, so that no other test reads it.
+    """
+    everywhere = request.config.getoption("--engine") != "sqlite"
+    if not everywhere and getattr(request, "param", "file") == "file":
+        yield None
+        return
+    logs, folder = request.getfixturevalue("all_logs_on_server"), request.getfixturevalue("tmp_path")
+    with nullcontext() if everywhere else logs.configured():
+        yield logs
+    assert logs.drop_in(folder) or everywhere, "marked to run on a server, and has no log there"
 
 
 @pytest.fixture

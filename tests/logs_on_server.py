@@ -138,8 +138,8 @@ class LogsOnServer:
         self._server.drop(like.set(database=name))
         self._server.make_named(str(name), like.database)
 
-    def drop_in(self, folder: Path | None = None) -> None:
-        """Drop all that lie in a folder, or anywhere; one that a test left open is closed: psycopg would tell of it."""
+    def drop_in(self, folder: Path | None = None) -> int:
+        """Drop all that lie in a folder, or anywhere, and return how many; one that a test left open is closed."""
 
         dropped = {
             address: url
@@ -153,3 +153,4 @@ class LogsOnServer:
         self._opened = [log for log in self._opened if log._store is not None and log._store.database not in named]
         for address in dropped:
             self._server.drop(self._made.pop(address))
+        return len(dropped)

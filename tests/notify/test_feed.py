@@ -206,6 +206,7 @@ def links_of(items: list[Item]) -> list[int]:
     return list(dict.fromkeys(item.place.link for item in items))
 
 
+@pytest.mark.either
 def test_where_one_begins(log: Log) -> None:
     log.append(shots(1, 3))
     with log.reading() as connection:

@@ -135,6 +135,7 @@ def started(log: Log) -> Log:
     return log
 
 
+@pytest.mark.either
 def test_a_broker_never_met_is_sent_what_comes_from_this_start_on_and_how_it_stands(
     started: Log, broker: FakeBroker, clock: HandClock
 ) -> None:

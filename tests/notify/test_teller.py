@@ -363,6 +363,7 @@ def test_back_is_told_only_where_it_is_asked_for(tmp_path: Path) -> None:
     shop.close()
 
 
+@pytest.mark.either
 def test_another_press_and_another_site_are_not_told(shop: Shop, tmp_path: Path) -> None:
     """Two loggers over one log: each configuration tells of its own presses, baths and logger."""
     (tmp_path / "other").mkdir()
@@ -384,6 +385,7 @@ def test_another_press_and_another_site_are_not_told(shop: Shop, tmp_path: Path)
     teller.close()
 
 
+@pytest.mark.either
 def test_a_dead_logger_is_told_and_that_it_is_back(shop: Shop) -> None:
     for gone in (None, Gone(shop.clock.now(), "it was killed"), Gone(shop.clock.now(), "it was killed"), None):
         shop.look(6.0, gone)

@@ -1,13 +1,10 @@
 """A log of two presses, judged by hand, and a teller that sends by hand to receivers that may be away."""
 
-import shutil
 from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from functools import cache
 from pathlib import Path
-from tempfile import mkdtemp
 
 from shotlog.clock import HandClock, iso_utc
 from shotlog.facts import Facts
@@ -57,15 +54,6 @@ class Receiver:
         return [one.subject for one in self.got]
 
 
-@cache
-def _mounted() -> Path:
-    """Return a log in which an insert is mounted, made once."""
-    file = Path(mkdtemp()) / "trial.db"
-    with open_log(f"sqlite:///{file.as_posix()}", read_only=False) as log:
-        entries.mount(log, "P25", "B-11", START, half="moving", at_shot=1)
-    return file
-
-
 class Shop:
     """The log, its clock, and who is told; `look` is a second of the messenger, in which everybody is sent to."""
 
@@ -74,8 +62,8 @@ class Shop:
         file.write_text(f"{shown}{messages}", encoding="utf-8")
         self.settings = load(file)
         self.clock = HandClock(START)
-        shutil.copyfile(_mounted(), folder / "trial.db")
         self.log = open_log(self.settings.store, read_only=False)
+        entries.mount(self.log, "P25", "B-11", START, half="moving", at_shot=1)
         self.receivers: dict[str, Receiver] = {}
         self.n: dict[str, int] = {}
         self.start()

@@ -118,6 +118,7 @@ def test_steps_before_a_shot_are_told_as_what_they_come_to() -> None:
     assert seen.beside([shot(clock, 2)], []) == [shot(clock, 2)]
 
 
+@pytest.mark.either
 def test_a_step_that_no_shot_followed_before_the_logger_ended_is_told_after_the_next_start(log: Log) -> None:
     clock = HandClock()
     log.append([shot(clock, 1), shot(clock, 4, "P50")])
@@ -130,6 +131,7 @@ def test_a_step_that_no_shot_followed_before_the_logger_ended_is_told_after_the_
     assert [one for one in told if isinstance(one, Event)] == [Event("P25", 2, "clock", "-7200.000 s", clock.now())]
 
 
+@pytest.mark.either
 def test_a_clock_that_went_back_while_nobody_was_logging_is_said_at_the_start(log: Log) -> None:
     clock = HandClock()
     log.append([shot(clock, 1)])

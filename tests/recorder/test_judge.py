@@ -326,6 +326,7 @@ def test_a_judge_that_begins_anew_lets_others_have_their_turn(log: Log, tmp_path
     assert said(log) == replayed(log, tmp_path)
 
 
+@pytest.mark.either
 def test_old_states_are_thinned_out(log: Log) -> None:
     log.append([shot(1)])
     with log.transaction() as work:

@@ -147,6 +147,7 @@ def _plain(one: Verdict) -> tuple[object, ...]:
     return one.shot, one.verdict, one.settling, one.signals, one.statistic, one.threshold
 
 
+@pytest.mark.either
 def test_a_start_that_made_no_shot_hides_no_change(log: Log, clock: HandClock, tmp_path: Path) -> None:
     """Started with the new scale, stopped before a shot came, and started again."""
     run(log, settings(tmp_path), clock, 0.01, 1, 3)

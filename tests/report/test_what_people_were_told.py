@@ -55,6 +55,7 @@ def test_the_report_lists_each_message_with_its_receiver_and_who_saw_it(whole: R
     assert 'id="told"' not in render(replace(whole, told=()), UTC)
 
 
+@pytest.mark.either
 def test_a_report_of_a_period_has_what_was_told_in_it(log_file: Path, afternoon: Settings) -> None:
     with open_log(f"sqlite:///{log_file.as_posix()}") as log:
         later = review(log, afternoon, LATER, START + timedelta(minutes=5))

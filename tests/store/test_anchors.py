@@ -79,6 +79,7 @@ def forged(tmp_path: Path, forge: Forge) -> str:
     return f"sqlite:///{path.as_posix()}"
 
 
+@pytest.mark.either
 def test_a_log_is_confirmed_up_to_where_its_head_was_last_written_down(kept: tuple[Log, Path]) -> None:
     log, folder = kept
     log.append(shots(101, 101))

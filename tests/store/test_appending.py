@@ -151,6 +151,7 @@ def test_every_kind_of_work_only_ever_adds_rows(log: Log, monkeypatch: pytest.Mo
     log.verify()
 
 
+@pytest.mark.either
 def test_writers_in_several_threads_wait_for_each_other(log: Log) -> None:
     def write(press: str) -> None:
         for number in range(1, 21):
@@ -174,6 +175,7 @@ def test_bulk_columns_are_the_values_with_holes_as_nan(log: Log) -> None:
     np.testing.assert_array_equal(values, [[np.nan, 0.38], [4.97, np.nan]])
 
 
+@pytest.mark.either
 def test_a_trial_described_otherwise_is_another_trial(log: Log) -> None:
     for part in ("cap", "cap", "lid"):
         log.use_trial("trial 7", part, "PA66", "2026-01-05T06:00:00Z")

@@ -89,6 +89,7 @@ def test_a_design_that_must_not_be_dissolved_is_refused_in_words(bath: Log) -> N
     assert put_in(bath, "B1", [Part("P15", 4)], hour(2), DESIGNS)
 
 
+@pytest.mark.either
 def test_a_check_says_what_is_outside_its_range(bath: Log) -> None:
     assert check_bath(bath, "B1", hour(1), concentration=1.0, temperature=25.0).wrong == ()
     found = check_bath(bath, "B1", hour(2), concentration=0.7, temperature=45.0)
@@ -98,6 +99,7 @@ def test_a_check_says_what_is_outside_its_range(bath: Log) -> None:
     assert len(baths(bath)[0].checks) == 2
 
 
+@pytest.mark.either
 def test_a_filling_keeps_its_own_checks(bath: Log) -> None:
     check_bath(bath, "B1", hour(1), temperature=20.0)
     make_up(bath, "B1", hour(10), concentration=Bound(1.4, 1.6))
@@ -158,6 +160,7 @@ def test_going_in_is_not_taken_back_while_the_part_is_out_again(bath: Log) -> No
     bath.verify()
 
 
+@pytest.mark.either
 def test_coming_out_is_not_taken_back_while_the_part_is_in_again(bath: Log) -> None:
     """It would be in two baths at once."""
     parts = [Part("P15", 3), Part("P15", 4)]

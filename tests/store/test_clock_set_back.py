@@ -74,6 +74,7 @@ def test_a_weighing_goes_with_the_shot_made_just_before_it(log: Log, clock: Hand
     assert [(one.grams, one.shot) for one in weighings(log, "P25")] == [(12.0, 3), (13.0, 4)]
 
 
+@pytest.mark.either
 def test_a_shot_of_two_hours_ago_is_not_taken_for_one_of_now(log: Log, clock: HandClock) -> None:
     """Set back by two hours, the clock shows again what it showed when the shots of then were made."""
     make(log, clock, 1, 2)
@@ -87,6 +88,7 @@ def test_a_shot_of_two_hours_ago_is_not_taken_for_one_of_now(log: Log, clock: Ha
     assert weighings_between(log, "P25", 1, 1) == []
 
 
+@pytest.mark.either
 def test_the_weighing_before_is_the_one_that_came_before(log: Log, clock: HandClock) -> None:
     """After a step back, the newest times are not the newest weighings: shot 1 was offered again for the next one."""
     make(log, clock, 1, 2)

@@ -39,6 +39,7 @@ def in_force(log: Log, table: str) -> list[int]:
 
 
 @pytest.mark.parametrize("table", ["events", "removals"])
+@pytest.mark.either
 def test_an_entry_is_entered_again_once_whoever_asks(log: Log, table: str) -> None:
     take_back(log, table, 1, NOW, "slip")
     assert enter_again(log, table, 1, NOW, "rk")[0] == 2
@@ -55,6 +56,7 @@ def test_what_was_taken_back_anew_may_be_entered_anew(log: Log) -> None:
     assert in_force(log, "events") == [3]
 
 
+@pytest.mark.either
 def test_a_picture_goes_with_its_finding(log: Log, tmp_path: Path) -> None:
     kept = take_picture(log, tmp_path / "pictures", picture(), of_finding(log, 1), NOW, remark="at the gate")
     take_back(log, "events", 1, NOW, "slip")

@@ -282,6 +282,7 @@ def test_an_event_of_the_wrong_kind_or_without_words(log: Log) -> None:
         remove(log, "M-1", reason=" ")
 
 
+@pytest.mark.either
 def test_what_was_entered_comes_back_with_the_number_that_takes_it_back(log: Log) -> None:
     mount(log, "M-1")
     make(log, 5)

@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
+import pytest
 from sqlalchemy import insert
 
 from shotlog.cut_short import RAW_MOST, TEXT_MOST
@@ -38,6 +39,7 @@ def test_what_is_stored_says_how_much_came(log: Log) -> None:
     assert len(one.raw) == RAW_MOST
 
 
+@pytest.mark.either
 def test_faults_that_were_counted_and_not_kept_are_counted(log: Log) -> None:
     tally = Tally()
     log.append([Fault("P25", NOW, "damaged", "noise", b"\xff"), Fault("P25", later(1), "range", "too high", shot=4)])

@@ -38,6 +38,7 @@ def test_elsewhere_the_time_of_day_tells_unless_it_cannot_be_right() -> None:
         )
 
 
+@pytest.mark.either
 def test_states(log: Log) -> None:
     clock = HandClock(NOW)
     listening = Listening(clock, "here")

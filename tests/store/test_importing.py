@@ -3,6 +3,8 @@
 from datetime import UTC, datetime
 from pathlib import Path
 
+import pytest
+
 from shotlog.recording import read
 from shotlog.store.importing import read_shots, take_shots
 from shotlog.store.log.log import Log
@@ -16,6 +18,7 @@ P25,4,2026-01-05T06:03:00Z,,M-3,,cap,,5.0
 """
 
 
+@pytest.mark.either
 def test_the_reason_of_a_removal_comes_in_with_the_shots(log: Log, tmp_path: Path) -> None:
     path = tmp_path / "elsewhere.csv"
     path.write_text(RECORDING, encoding="utf-8")

@@ -65,6 +65,7 @@ def test_what_a_person_took_back_is_not_told_again(log: Log) -> None:
     assert told(log, "P2") == []
 
 
+@pytest.mark.either
 def test_a_life_taken_back_at_its_own_press_is_none_to_the_others(log: Log) -> None:
     lives = LivesTold()
     lives.tell(log, NOW, {"P1": [A0]})

@@ -336,6 +336,7 @@ def test_a_person_may_name_the_half_to_blame(log: Log) -> None:
     assert {end.serial: end.ended for end in insert_ends(log)} == {"F-1": "bad part", "B-1": "mounted"}
 
 
+@pytest.mark.either
 def test_a_single_use_piece_to_blame_leaves_the_reused_life_alone(log: Log) -> None:
     entries.mount(log, "P25", "F-1", START, half="fixed", at_shot=1)
     entries.mount(log, "P25", "S-01", START, half="moving", at_shot=1, single_use=True)

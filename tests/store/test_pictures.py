@@ -95,6 +95,7 @@ def test_the_same_picture_of_the_same_thing_is_entered_once(config: Path, log: L
     assert len(kept_files(config)) == 1
 
 
+@pytest.mark.either
 def test_a_picture_is_found_by_its_part_and_by_its_insert(config: Path, log: Log) -> None:
     folder = picture_folder(log.url, config)
     event = log.timeline("P25") and of_finding(log, 1)

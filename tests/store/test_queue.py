@@ -65,6 +65,7 @@ def test_a_dropped_piece_lets_the_later_shots_move_up(log: Log) -> None:
     log.verify()
 
 
+@pytest.mark.either
 def test_a_dropped_first_piece_stays_dropped_when_the_series_is_dated_anew(log: Log) -> None:
     enqueue(log, "P15", ["S-1", "S-2", "S-3"], NOW, at_shot=2)
     log.append(shots(1, 3, "P15"))

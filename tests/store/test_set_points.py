@@ -155,6 +155,7 @@ def test_told_ahead_of_the_shot_and_read_with_it_is_one_entry_with_who(log: Log)
 
 
 @pytest.mark.parametrize("counted", [1, 2, 3])
+@pytest.mark.either
 def test_read_with_the_shot_and_told_afterwards_is_one_entry(log: Log, counted: int) -> None:
     """The press counts the change one before, at, or one after the first shot that was made with it."""
     log.append([shot(1, hold=350.0), shot(2, hold=360.0), shot(3, hold=360.0)])
@@ -228,6 +229,7 @@ def test_what_changes_with_every_shot_is_said_once_and_made_entries_of_no_longer
     )
 
 
+@pytest.mark.either
 def test_what_stands_still_again_is_entered_at_the_shot_from_which_it_stands(log: Log) -> None:
     log.append([shot(n, hold=350.0 + min(n, 12)) for n in range(1, 80)])
     assert entries(log)[5:] == [(12, "hold 356 -> 362 bar (it changed again and again from shot 7 on)")]

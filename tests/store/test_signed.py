@@ -55,6 +55,7 @@ def counted(log: Log) -> Tally:
         return tally(connection)
 
 
+@pytest.mark.either
 def test_entries_are_counted_by_how_they_are_signed(log: Log) -> None:
     entered(log, None, "of before there were signatures", "MR")
     entered(log, None, "likewise, by nobody")

@@ -3,6 +3,8 @@
 from datetime import UTC, datetime
 from pathlib import Path
 
+import pytest
+
 from shotlog.records import Fault, Gap, Link
 from shotlog.store.asked import state
 from shotlog.store.asked.presence import touch
@@ -34,6 +36,7 @@ def test_carried_on_they_equal_a_count_from_the_start(log: Log) -> None:
     assert (counts.n_shots, dict(counts.faults), counts.n_faults) == (3, {"range": 2, "bad line": 1}, 3)
 
 
+@pytest.mark.either
 def test_only_the_press_with_something_new_has_changed(log: Log) -> None:
     tally = Tally()
     log.append([shot(1), shot(1, "P2")])
@@ -45,6 +48,7 @@ def test_only_the_press_with_something_new_has_changed(log: Log) -> None:
     assert after["P2"].entries == before["P2"].entries
 
 
+@pytest.mark.either
 def test_an_entry_is_told_from_a_shot_and_one_taken_back_concerns_all(log: Log) -> None:
     tally = Tally()
     log.append([shot(1), shot(1, "P2")])

@@ -109,6 +109,7 @@ def test_parts_of_some_shots_are_those_of_all(log: Log, monkeypatch: pytest.Monk
         assert parts_of_shots(log, "P25", designs, some, timeline) == wanted
 
 
+@pytest.mark.either
 def test_what_was_let_go_is_passed_over_until_newer_evidence_speaks_against_it(
     log: Log, monkeypatch: pytest.MonkeyPatch
 ) -> None:

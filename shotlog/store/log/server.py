@@ -26,6 +26,8 @@ from shotlog.withheld import without_secrets
 __all__ = ["begin_on_server", "engine_on_server", "one_migration_on_server", "warn_of_unsafe"]
 
 logger = logging.getLogger(__name__)
+# that a lost connection cannot be ended in order is no news beside why it was lost, which is raised
+logging.getLogger("psycopg").setLevel(logging.ERROR)
 
 _SERVER_S = 5
 """Longest wait for a server, to be reached or for what was sent to arrive, in seconds; one far away may need more."""

@@ -114,6 +114,7 @@ def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) 
         log.verify()
 
 
+@pytest.mark.either
 def test_all_that_is_entered_there_goes_in_in_order(shop: Shop, said: Said) -> None:
     """A hold, an inspection with the tolerance of the edge's design, a finding, a note, and one of them taken back."""
     assert shop.there("parts", "P25", "10-12", "--hold", "--initials", "MR") == 0
@@ -185,6 +186,7 @@ def test_what_waits_is_taken_back_by_who_made_it(shop: Shop, said: Said) -> None
     assert "held" not in said()
 
 
+@pytest.mark.either
 def test_a_release_that_did_not_know_of_a_hold_is_refused_and_said_there(shop: Shop, said: Said) -> None:
     assert shop.here("parts", "P25", "10-12", "--hold", "--reason", "flash", "--initials", "KB") == 0
     assert shop.there("parts", "P25", "8-11", "--release", "--reason", "fine", "--initials", "MR") == 0

@@ -201,6 +201,7 @@ def sql(url: str, statement: str) -> list[tuple[object, ...]]:
     return found
 
 
+@pytest.mark.either
 def test_who_is_at_work_goes_along(log: Log, centre: Centre) -> None:
     touch(log, "run", "a", START)
     touch(log, "shot of P1", "1 moulded", START)
