@@ -7,7 +7,7 @@ type does not depend on what is in it: texts are empty where there is none, whol
 whatever the press sends.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,13 +16,13 @@ from sqlalchemy import URL
 
 from shotlog.errors import StoreUnreachable, UsageError
 from shotlog.extras import need
-from shotlog.records import HALVES, Stay
+from shotlog.records import HALVES
 from shotlog.settings import DesignSettings, load
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import entries_made
 from shotlog.store.asked.faults import faults_since
 from shotlog.store.asked.told import told_once
-from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, Columns, column, frame_of
+from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, Columns, frame_of
 from shotlog.store.log.log import Log as StoredLog
 from shotlog.store.log.log import opened_as
 from shotlog.store.log.signed import at_this_computer
@@ -62,17 +62,14 @@ class Log(StoredLog):
         """
         from shotlog.store.log import frames
 
-        frame = super().shots(self._one(press))
-        units = dict(frame.attrs["units"])
-        with self.reading() as connection:
-            frame = frame.merge(frames.counted(connection), how="left", on=["press", "shot"])
-        names = list(frame["press"].unique())
-        dry = {(name, shot) for name in names for shot in self.timeline(name).dry_shots}
-        frame["dry"] = column((pair in dry for pair in zip(frame["press"], frame["shot"], strict=True)), YES_NO)
-        for half in HALVES:
-            counts = (_counts(self, name, half, frame[frame["press"] == name]) for name in names)
-            frame[f"{half}_shots"] = column(chain.from_iterable(counts), WHOLE)
-        frame.attrs["units"] = units | {f"{half}_shots": "shots" for half in HALVES}
+        name = self._one(press)
+        names = self.presses() if name is None else [name]
+        with self.one_moment():
+            present = self.channels_present(names)
+            blocks = chain.from_iterable(self.recorded(name, channels=present) for name in names)
+            frame = frames.shots(blocks, present, frames.COUNTED)
+            frames.add_made(frame, {name: self.timeline(name) for name in names})
+        frame.attrs["units"] |= {f"{half}_shots": "shots" for half in HALVES}
         return frame
 
     def inserts(self, press: str | None = None) -> "pd.DataFrame":
@@ -349,23 +346,6 @@ _LIVES: Columns = {
     **_all(TEXT, "end", "reason"),
 }
 _OF_LIFE = {name: {"shots": "n_shots", "gone_off": "failed"}.get(name, name) for name in _LIVES if name != "end"}
-
-
-def _counts(log: StoredLog, press: str, half: str, shots: "pd.DataFrame") -> Iterator[int | None]:
-    """Yield how many shots the insert in a half had made at each of some shots of a press, earlier stays included."""
-    timeline = log.timeline(press)
-    earlier: dict[str, int] = {}
-    before: dict[Stay, int] = {}
-    for stay in timeline.stays:
-        serial = stay.mounting.insert.serial
-        before[stay] = earlier.get(serial, 0)
-        earlier[serial] = before[stay] + (0 if stay.end == float("inf") else int(stay.end) - stay.first)
-    for shot in shots["shot"]:
-        held = timeline.stays_at(int(shot)).get(half)
-        if held is None:
-            yield None
-        else:
-            yield 1 if held.mounting.single_use else before[held] + int(shot) - held.first + 1
 
 
 def open_log(where: str | Path, *, read_only: bool = True, initials: str = "") -> Log:

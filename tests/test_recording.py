@@ -1,5 +1,6 @@
 """The recording: what is written reads back the same, and a bad cell says where it is."""
 
+import csv
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from shotlog.channels import CHANNELS
 from shotlog.entries import KINDS
 from shotlog.errors import RecordingError
 from shotlog.records import HALVES, InForce, LoggedShot
+from tests.recorded_shots import columns_of
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
 
@@ -54,7 +56,7 @@ def test_what_is_written_reads_back_to_the_last_bit(
     tmp_path_factory: pytest.TempPathFactory, shots: list[LoggedShot]
 ) -> None:
     path = tmp_path_factory.mktemp("recording") / "r.csv"
-    assert recording.write(path, shots, CHANNELS, optional=True) == len(shots)
+    assert recording.write(path, [columns_of(shots)], CHANNELS, optional=True) == len(shots)
     remarks: list[str] = []
     assert list(recording.read(path, remarks.append)) == shots
     assert remarks == []
@@ -178,5 +180,37 @@ def test_a_time_elsewhere_is_read_as_utc(tmp_path: Path) -> None:
 
 
 def test_a_note_of_several_lines_stays_one_cell() -> None:
-    shot = LoggedShot("P25", 1, NOW, {}, events=(("note", "flash; at\nthe gate"),))
-    assert recording.row(shot)["event"] == "note:flash, at the gate"
+    assert recording.event_cell((), [("note", "flash; at\nthe gate", "")]) == "note:flash, at the gate"
+
+
+@given(presses(), st.data())
+def test_what_is_read_at_once_is_what_is_read_row_by_row(
+    tmp_path_factory: pytest.TempPathFactory, shots: list[LoggedShot], data: st.DataObject
+) -> None:
+    """Columns that are plain throughout are read at once; the same cells with a blank before them are not."""
+    path = tmp_path_factory.mktemp("at-once") / "r.csv"
+    recording.write(path, [columns_of(shots)], CHANNELS, optional=data.draw(st.booleans()))
+    plain = list(recording.read(path))
+    with path.open(encoding="utf-8", newline="") as file:
+        header, *rows = csv.reader(file)
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows([header, *([f" {cell}" if cell else "" for cell in row] for row in rows)])
+    assert list(recording.read(path)) == plain
+
+
+@pytest.mark.parametrize("n_before", [0, 1, 499, 500, 501, 1300])
+def test_a_bad_cell_is_named_wherever_it_stands(tmp_path: Path, n_before: int) -> None:
+    """Rows are read some hundred at a time: those before a bad one come all the same, and blank lines count."""
+    rows = [GOOD.replace(",7,", f",{n},") for n in range(1, n_before + 1)]
+    path = tmp_path / "r.csv"
+    path.write_text("\n".join([HEADER, *rows, "", GOOD.replace(",7,", ",seven,"), *rows]) + "\n", encoding="utf-8")
+    shots = recording.read(path)
+    assert [next(shots).shot for _ in rows] == [*range(1, n_before + 1)]
+    with pytest.raises(RecordingError, match=f"line {n_before + 3}: shot: given 'seven', allowed: a whole number"):
+        next(shots)
+
+
+def test_a_number_that_does_not_rise_is_seen_over_rows_read_at_once(tmp_path: Path) -> None:
+    rows = [GOOD.replace(",7,", f",{n},") for n in (*range(1, 501), 500)]
+    with pytest.raises(RecordingError, match="line 502: shot: given '500', allowed: a number above 500"):
+        read(tmp_path, HEADER, *rows)

@@ -4,7 +4,6 @@ import argparse
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,7 +20,7 @@ from shotlog.settings.store_address import with_edge
 from shotlog.wording.numbers import some
 
 if TYPE_CHECKING:
-    from shotlog.records import LoggedShot
+    from shotlog.recording import Columns
     from shotlog.store.log.log import Log
 
 __all__ = ["add"]
@@ -118,27 +117,24 @@ def _export_folders(arguments: argparse.Namespace) -> int:
 def _write_csv(presses: "Sequence[tuple[Log, str, str]]", out: Path) -> int:
     """Write the shots of presses, each of a log, and of an edge where there are several."""
     from shotlog import recording
-    from shotlog.store.log.shots import channels_present
 
     present: set[str] = set()
     optional = False
     for log, press, _ in presses:
-        with log.reading() as connection:
-            present |= set(channels_present(connection, [press]))
+        present.update(log.channels_present([press]))
         stays = log.timeline(press).stays
         optional |= any(stay.mounting.single_use or stay.mounting.insert.print_batch for stay in stays)
-    return recording.write(out, _shots(presses), [name for name in CHANNELS if name in present], optional)
+    channels = [name for name in CHANNELS if name in present]
+    return recording.write(out, _shots(presses, channels), channels, optional)
 
 
-def _shots(presses: "Sequence[tuple[Log, str, str]]") -> "Iterator[LoggedShot]":
+def _shots(presses: "Sequence[tuple[Log, str, str]]", channels: Sequence[str]) -> "Iterator[Columns]":
     """Yield the shots of presses; where two edges have a press of one name, it bears that of its edge before it."""
     named = Counter(press for _, press, _ in presses)
     for log, press, edge in presses:
-        if named[press] == 1:
-            yield from log.logged(press)
-        else:
-            of_edge = f"{edge}/{press}"
-            yield from (replace(one, press=of_edge) for one in log.logged(press))
+        name = press if named[press] == 1 else f"{edge}/{press}"
+        for block in log.recorded(press, channels=channels):
+            yield {**block, "press": [name] * len(block["press"])}
 
 
 def _write_parquet(log: "Log", press: str | None, out: Path) -> int:

@@ -112,10 +112,10 @@ def _is_taken(out: Path, about: str, done: Collection[str], name: str) -> bool:
 
 
 def _write_shots(log: Log, trial: TrialShots, path: Path) -> int:
-    shots = [shot for press, (first, last) in trial.shots.items() for shot in log.logged(press, first - 1, last)]
-    present = {name for shot in shots for name in shot.values}
-    optional = any(held.single_use or held.print_batch for shot in shots for held in shot.halves.values())
-    return recording.write(path, shots, [name for name in CHANNELS if name in present], optional)
+    blocks = [block for press, (first, last) in trial.shots.items() for block in log.recorded(press, first - 1, last)]
+    present = {name for block in blocks for name in CHANNELS if any(value is not None for value in block[name])}
+    optional = any(any(block[name]) for block in blocks for name in recording.OPTIONAL_COLUMNS)
+    return recording.write(path, blocks, [name for name in CHANNELS if name in present], optional)
 
 
 def _shot_columns(path: Path) -> Iterator[tuple[str, str, str, str]]:

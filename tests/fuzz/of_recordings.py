@@ -24,6 +24,7 @@ from shotlog.store import importing
 from shotlog.store.log.log import Log, open_log
 from tests.fuzz.damage import NUMBERS, TEXTS, damaged, damaged_text
 from tests.fuzz.kind import Kind, one_line
+from tests.recorded_shots import columns_of
 
 __all__ = ["Imports", "Recordings"]
 
@@ -80,7 +81,7 @@ class Recordings(Kind):
         _hold_shots(given, taken, " ".join(remarks))
         self._n += 1
         if became == "taken" and taken and self._n % 20 == 0:
-            recording.write(self._again, taken, CHANNELS, optional=True)
+            recording.write(self._again, [columns_of(taken)], CHANNELS, optional=True)
             again = list(recording.read(self._again))
             assert [_kept(shot) for shot in again] == [_kept(shot) for shot in taken]
         return became if taken or became == "refused" else "empty"

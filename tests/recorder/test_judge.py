@@ -73,7 +73,7 @@ def said(log: Log) -> tuple[list[Verdict], list[Signal]]:
 def replayed(log: Log, folder: Path) -> tuple[list[Verdict], list[Signal]]:
     """Export the shots and judge the recording, as `shotlog export` and `shotlog replay` do."""
     path = folder / "recording.csv"
-    recording.write(path, log.logged("P25"), CHANNELS, optional=True)
+    recording.write(path, log.recorded("P25"), CHANNELS, optional=True)
     evaluator = Evaluator("P25", DESIGNS)
     judged = [item for logged in recording.read(path) for item in evaluator.step(logged)]
     verdicts = [replace(item, sentence=told(item)) for item in judged if isinstance(item, Verdict)]
@@ -268,7 +268,7 @@ def test_why_an_insert_was_taken_out_is_told_to_the_call_live_and_replayed(log: 
     logged = {one.shot: one.removed for one in log.logged("P25") if one.removed}
     assert logged == {21: (("M-1", "core blade broken, no flash"),), 42: (("M-2", "planned"),)}
     path = tmp_path / "back.csv"
-    recording.write(path, log.logged("P25"), CHANNELS, optional=True)
+    recording.write(path, log.recorded("P25"), CHANNELS, optional=True)
     live, again = Evaluator("P25", DESIGNS), Evaluator("P25", DESIGNS)
     assert [live.step(one) for one in log.logged("P25")] == [again.step(one) for one in recording.read(path)]
     assert live.save() == again.save()

@@ -19,6 +19,7 @@ from shotlog.store.asked.entries_made import entries_made, newest_entries
 from shotlog.store.inserts.entries import mount, note
 from shotlog.store.log.log import Log, open_log
 from shotlog.wording.entries import made_said
+from tests.recorded_shots import columns_of
 from tests.wear.made import START, life
 
 CONFIG = """
@@ -83,7 +84,8 @@ def test_a_life_on_one_press_is_told_to_the_other_and_says_the_same_replayed(tmp
             from shotlog.store.log.shots import logged_shots
 
             shots = list(logged_shots(connection, "P2", log.timeline("P2")))
-    recording.write(tmp_path / "r.csv", shots, [name for name in CHANNELS if name in shots[0].values], optional=False)
+    present = [name for name in CHANNELS if name in shots[0].values]
+    recording.write(tmp_path / "r.csv", [columns_of(shots)], present, optional=False)
     evaluator = Evaluator("P2", settings.designs)
     again = [one for shot in recording.read(tmp_path / "r.csv") for one in evaluator.step(shot)]
     assert [replace(one, sentence="") for one in again if isinstance(one, Verdict)] == [

@@ -134,7 +134,7 @@ def test_a_scale_that_was_changed_between_two_runs_is_an_entry_of_the_next_shot(
 def test_it_travels_in_a_recording_and_a_replay_says_the_same(log: Log, clock: HandClock, tmp_path: Path) -> None:
     run(log, settings(tmp_path), clock, 0.01, 1, 40)
     run(log, settings(tmp_path, "0.1"), clock, 0.1, 41, 70)
-    recording.write(tmp_path / "r.csv", log.logged("P25"), ("cushion", "fill_time"), optional=False)
+    recording.write(tmp_path / "r.csv", log.recorded("P25"), ("cushion", "fill_time"), optional=False)
     assert "map:cushion scale 0.01 to 0.1" in (tmp_path / "r.csv").read_text(encoding="utf-8")
     evaluator = Evaluator("P25", {})
     replayed = [one for shot in recording.read(tmp_path / "r.csv") for one in evaluator.step(shot)]

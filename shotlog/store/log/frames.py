@@ -1,51 +1,89 @@
 """The log as pandas frames, for notebooks and exports; pandas is loaded only here and in `columns`."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import inf
+from types import MappingProxyType
 from typing import Any
 
+import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 from sqlalchemy import Boolean, Column, Connection, Float, Integer, Table, select
 
 from shotlog import recording
 from shotlog.channels import CHANNELS
-from shotlog.records import LoggedShot
+from shotlog.records import EVER, HALVES
 from shotlog.store.log import schema
-from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, column, frame_of
+from shotlog.store.log.columns import COUNT, NUMBER, TEXT, TIME, WHOLE, YES_NO, Columns, column, frame_of
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.timeline import Timeline
 from shotlog.wording.parts import why_out
 
-__all__ = ["counted", "inserts", "set_points", "shots", "signals", "verdicts"]
+__all__ = ["COUNTED", "add_made", "inserts", "set_points", "shots", "signals", "verdicts"]
 
 
-def shots(logged: Iterable[LoggedShot]) -> pd.DataFrame:
-    """Return one row a shot in the recording's columns; channels nobody measured are left out."""
-    rows = [recording.row(shot) for shot in logged]
-    frame = pd.DataFrame(rows, columns=[*recording.FIXED_COLUMNS, *recording.OPTIONAL_COLUMNS, *CHANNELS])
-    optional = [name for name in recording.OPTIONAL_COLUMNS if not frame[name].astype(bool).any()]
-    unused = [name for name in CHANNELS if frame[name].isna().all()]
-    frame = frame.drop(columns=[*optional, *unused])
+def shots(
+    blocks: Iterable[recording.Columns], channels: Sequence[str], also: Columns = MappingProxyType({})
+) -> pd.DataFrame:
+    """Return one row a shot in the recording's columns and `also` others; channels nobody measured are left out."""
+    texts = (*recording.FIXED_COLUMNS, *recording.OPTIONAL_COLUMNS, *also)
+    held: dict[str, list[object]] = {name: [] for name in texts}
+    values: dict[str, list[NDArray[np.float64]]] = {name: [] for name in channels}
+    for block in blocks:
+        for name in texts:
+            held[name] += block[name]
+        for name in channels:
+            values[name].append(np.array(block[name], dtype=np.float64))
+    for name in recording.OPTIONAL_COLUMNS:
+        if not any(held[name]):
+            del held[name]
+    measured = {name: np.concatenate(parts) for name, parts in values.items() if not all(map(_is_empty, parts))}
+    frame = pd.DataFrame({name: pd.Series(held[name], dtype=TEXT) for name in held if name not in also})
     frame["time"] = pd.to_datetime(frame["time"], format="ISO8601", utc=True)
-    frame["shot"] = column(frame["shot"], COUNT)
-    measured = [name for name in frame.columns if name in CHANNELS]
-    for name in measured:
-        frame[name] = column(frame[name], NUMBER)
+    frame["shot"] = column(held["shot"], COUNT)
+    frame = frame.assign(**measured)
+    for name, kind in also.items():
+        frame[name] = column(held[name], kind)
     frame.attrs["units"] = {name: CHANNELS[name].unit for name in measured}
     return frame
 
 
-def counted(connection: Connection) -> pd.DataFrame:
-    """Return the press, the shot, the count that the press showed and the trial of each shot."""
-    query = (
-        select(schema.presses.c.name, schema.shots.c.shot, schema.shots.c.counter, schema.trials.c.name)
-        .select_from(schema.shots.join(schema.presses).outerjoin(schema.trials))
-        .order_by(schema.shots.c.press_id, schema.shots.c.shot)
-    )
-    rows = (dict(zip(_COUNTED, row, strict=True)) for row in connection.execute(query))
-    return frame_of(rows, _COUNTED)
+def _is_empty(values: NDArray[np.float64]) -> bool:
+    return bool(np.isnan(values).all())
 
 
-_COUNTED = {"press": TEXT, "shot": COUNT, "counter": COUNT, "trial": TEXT}
+COUNTED: Columns = {"counter": COUNT, "trial": TEXT}
+"""What the press showed at each shot, and its trial: columns beside those of a recording."""
+
+
+def add_made(frame: pd.DataFrame, timelines: Mapping[str, Timeline]) -> None:
+    """Add to a frame of shots which were dry, and how many each insert had made then; `timelines`: by press."""
+    presses, numbers = frame["press"].to_numpy(), frame["shot"].to_numpy()
+    dry, made = np.zeros(len(frame), dtype=bool), {half: np.zeros(len(frame), dtype=np.int64) for half in HALVES}
+    for name, timeline in timelines.items():
+        rows = np.flatnonzero(presses == name)
+        dry[rows] = np.isin(numbers[rows], timeline.dry_shots)
+        for half, counts in _made(timeline, numbers[rows]):
+            made[half][rows] = counts
+    frame["dry"] = dry
+    for half, counts in made.items():
+        frame[f"{half}_shots"] = pd.arrays.IntegerArray(counts, counts == 0)
+
+
+def _made(timeline: Timeline, shots: NDArray[np.int64]) -> Iterator[tuple[str, NDArray[np.int64]]]:
+    """Yield by half how many shots its insert had made at each shot, earlier stays included; 0 where none was there."""
+    so_far: dict[str, int] = {}
+    stays: dict[str, list[tuple[int, int, int, bool]]] = {}
+    for stay in timeline.stays:
+        serial, end = stay.mounting.insert.serial, EVER if stay.end == inf else int(stay.end)
+        earlier = so_far.get(serial, 0)
+        stays.setdefault(stay.mounting.half, []).append((stay.first, end, earlier, stay.mounting.single_use))
+        so_far[serial] = earlier + (0 if end == EVER else end - stay.first)
+    for half, held in stays.items():
+        first, past, before, single_use = map(np.array, zip(*held, strict=True))
+        at = np.searchsorted(first, shots, side="right") - 1
+        count = np.where(single_use[at], 1, before[at] + shots - first[at] + 1)
+        yield half, np.where((at >= 0) & (shots < past[at]), count, 0)
 
 
 def inserts(presses: Iterable[tuple[str, Timeline, tuple[int, int] | None]]) -> pd.DataFrame:

@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING, Self, TypeVar
 from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
+from shotlog.channels import CHANNELS
 from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable, UsageError
+from shotlog.recording import Columns
 from shotlog.records import Event, Fault, LoggedShot, SetPointChange, Shot, Signature
 from shotlog.store.log import engine as database
 from shotlog.store.log import schema
@@ -20,10 +22,11 @@ from shotlog.store.log.entered import read_timeline
 from shotlog.store.log.identity import Identity, Seen, read_head, read_uid
 from shotlog.store.log.order import EntryOrder
 from shotlog.store.log.prepared import Asked
+from shotlog.store.log.recorded import recorded
 from shotlog.store.log.recovery import PutRight
 from shotlog.store.log.set_point_rows import HeldSetPoints
 from shotlog.store.log.set_points import KeepingSetPoints
-from shotlog.store.log.shots import last_shot, logged_shots
+from shotlog.store.log.shots import channels_present, last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, Trial, transaction, where_shots_are
 from shotlog.store.log.verifying import nobody, verify_chain
@@ -276,6 +279,22 @@ class Log:
         with self.reading() as connection:
             yield from logged_shots(connection, press, read_timeline(connection, press), after, upto)
 
+    def channels_present(self, presses: Sequence[str]) -> list[str]:
+        """Return the channels that were measured at least once on any of the presses."""
+        with self.reading() as connection:
+            present = channels_present(connection, presses)
+        return [name for name in CHANNELS if name in present]
+
+    def recorded(
+        self, press: str, after: int = -1, upto: int | None = None, channels: Collection[str] = CHANNELS.keys()
+    ) -> Iterator[Columns]:
+        """Yield the shots that `logged` yields, some thousand at a time, as the columns of a recording.
+
+        `channels`: those asked for, with all that were ever measured among them.
+        """
+        with self.reading() as connection:
+            yield from recorded(connection, press, read_timeline(connection, press), after, upto, channels)
+
     def verify(self, tell: Callable[[str], None] = nobody) -> tuple[int, str]:
         """Recompute the hash chain over the whole log; return how many transactions it has and the last digest.
 
@@ -297,7 +316,9 @@ class Log:
         from shotlog.store.log import frames
 
         names = [press] if press is not None else self.presses()
-        return frames.shots(chain.from_iterable(self.logged(name) for name in names))
+        with self.one_moment():
+            present = self.channels_present(names)
+            return frames.shots(chain.from_iterable(self.recorded(name, channels=present) for name in names), present)
 
     def inserts(self) -> "pd.DataFrame":
         """Return every insert's stays in a press as a pandas frame, one row a stay."""

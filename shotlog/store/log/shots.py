@@ -112,14 +112,15 @@ def logged_shots(
     # what was entered since the last stored shot belongs to the next one
     before = -EVER if not rows or rows[0][0] is None else int(rows[0][0])
     while rows:
-        for _, shot, time, *values in rows:
+        in_force = timeline.halves_of(row[1] for row in rows)
+        for (_, shot, time, *values), halves in zip(rows, in_force, strict=True):
             reported = {name: value for name, value in zip(CHANNELS, values, strict=True) if value is not None}
             yield LoggedShot(
                 press,
                 shot,
                 parse_utc(time),
                 with_weight(reported, weights.get(shot)),
-                timeline.halves(shot),
+                halves,
                 timeline.events_between(before, shot),
                 timeline.removed_between(before, shot),
                 timeline.about_between(before, shot),

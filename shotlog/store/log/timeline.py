@@ -6,7 +6,7 @@ in force, an entry made late, or taken back, re-attributes the shots it concerns
 """
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from math import inf
 from typing import Self
@@ -114,8 +114,29 @@ class Timeline:
         A half whose queue has run out is left out: nobody said which piece it was. At a dry shot it is the piece that
         waits for the next one.
         """
-        found = ((half, self._in_force(stay, shot)) for half, stay in sorted(self.stays_at(shot).items()))
+        return self._held(sorted(self.stays_at(shot).items()), shot)
+
+    def _held(self, stays: Iterable[tuple[str, Stay]], shot: int) -> Mapping[str, InForce]:
+        found = ((half, self._in_force(stay, shot)) for half, stay in stays)
         return {half: held for half, held in found if held is not None}
+
+    def halves_of(self, shots: Iterable[int]) -> Iterator[Mapping[str, InForce]]:
+        """Yield `halves` of each of some shots, which rise; the same mapping again for as long as nothing changes."""
+        until, stays = -inf, list[tuple[str, Stay]]()
+        halves: Mapping[str, InForce] = {}
+        for shot in shots:
+            if shot >= until:
+                until, stays = self._next_change(shot), sorted(self.stays_at(shot).items())
+                halves = self._held(stays, shot)
+            elif any(stay.mounting.single_use for _, stay in stays):
+                halves = self._held(stays, shot)
+            yield halves
+
+    def _next_change(self, shot: int) -> float:
+        """Return the first shot after `shot` at which another stay begins or one ends; inf where none does."""
+        ends = [stay.end for stay in self.stays_at(shot).values()]
+        coming = ((starts, bisect_right(starts, shot)) for starts in self._starts.values())
+        return min([*ends, *(starts[n] for starts, n in coming if n < len(starts))], default=inf)
 
     def n_taken(self, stay: Stay, shot: int) -> int:
         """Return how many pieces the shots of a single-use stay before `shot` took."""
@@ -150,6 +171,12 @@ class Timeline:
         first, last = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
         about = tuple(event.half for event in self._events[first:last])
         return about if any(about) else ()
+
+    def told_between(self, after: int, upto: int) -> list[int]:
+        """Return the shots in `after` < shot <= `upto` from which events are in force, or inserts missing."""
+        events = bisect_right(self._event_shots, after), bisect_right(self._event_shots, upto)
+        removed = bisect_right(self._removed_shots, after), bisect_right(self._removed_shots, upto)
+        return self._event_shots[slice(*events)] + self._removed_shots[slice(*removed)]
 
     def removed_between(self, after: int, upto: int) -> tuple[tuple[str, str], ...]:
         """Return (serial, reason) of the reused inserts first missing at a shot in `after` < shot <= `upto`, in order.
