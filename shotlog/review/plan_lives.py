@@ -19,8 +19,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from shotlog.wear.life.press_lives import lives_here
-
 __all__ = ["ENOUGH", "SHAPE", "Assumed", "LifeBelief", "given_lives", "learnt_lives", "lives_by_press"]
 
 F = NDArray[np.float64]
@@ -126,6 +124,10 @@ def lives_by_press(sound: Sequence[float], gone_off: Sequence[bool], places: Seq
     lives: dict[str, list[tuple[float, bool]]] = {press: []}
     for place, shots, gone in zip(places, sound, gone_off, strict=True):
         lives.setdefault(place, []).append((shots + 0.5 * gone, gone))
+    from shotlog.wear.life.press_lives import (
+        lives_here,
+    )  # brings the compiler, which is a third of a start of the pages
+
     here = lives.pop(press)
     known = lives_here(here, list(lives.values()))
     return LifeBelief(known.shapes, np.exp(known.log_scales), known.weights)

@@ -44,8 +44,11 @@ def test_the_contract_of_commands_is_kept() -> None:
     assert contract <= set(choices())
 
 
-def test_a_command_starts_without_what_only_judging_needs() -> None:
-    """Loading the compiler of the call takes longer than most commands run."""
-    heavy = "('numba', 'pandas', 'scipy', 'werkzeug')"
-    loaded = f"import sys, shotlog.cli.main; print([m for m in {heavy} if m in sys.modules])"
+@pytest.mark.parametrize(
+    ("made", "heavy"),
+    [("shotlog.cli.main", ("numba", "pandas", "scipy", "werkzeug")), ("dashboard.app", ("numba", "pandas"))],
+)
+def test_what_is_started_often_starts_without_what_only_judging_needs(made: str, heavy: tuple[str, ...]) -> None:
+    """Loading the compiler of the call takes longer than most commands run, and as long as half of the pages."""
+    loaded = f"import sys, {made}; print([m for m in {heavy} if m in sys.modules])"
     assert subprocess.run([sys.executable, "-c", loaded], capture_output=True, text=True, check=True).stdout == "[]\n"

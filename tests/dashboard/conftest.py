@@ -1,6 +1,7 @@
 """A trial filled by hand, the screens served from it on a free port, and a real browser that looks at them."""
 
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,8 @@ from served import Served, Viewers
 
 from dashboard import Source, build
 from tests.chromium import Chromium, chromium_at_home
+
+_BROWSER, _KEPT = pytest.StashKey[Chromium](), pytest.StashKey[ExitStack]()
 
 
 @pytest.fixture
@@ -54,10 +57,30 @@ def profile(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("profile")
 
 
-@pytest.fixture(scope="module")
-def browser(profile: Path) -> Iterator[Chromium]:
-    with chromium_at_home(profile) as opened:
-        yield opened
+@pytest.fixture
+def browser(profile: Path, request: pytest.FixtureRequest) -> Chromium:
+    """The browser of this room, kept from one of its files to the next: to start one takes longer than many tests."""
+    kept = request.config.stash.setdefault(_KEPT, ExitStack())
+    opened = request.config.stash.get(_BROWSER, None)
+    if opened is None:
+        opened = request.config.stash[_BROWSER] = kept.enter_context(chromium_at_home(profile))
+    return opened
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None) -> Iterator[None]:
+    """End it where the next test is of another room, which may start its own: two in a process stop each other."""
+    try:
+        yield
+    finally:
+        if _BROWSER in item.config.stash and (nextitem is None or nextitem.path.parent != item.path.parent):
+            del item.config.stash[_BROWSER]
+            item.config.stash[_KEPT].close()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Let the tests of this room follow one another, for the browser's sake."""
+    items.sort(key=lambda item: item.path.parent != Path(__file__).parent)
 
 
 @pytest.fixture
