@@ -29,10 +29,15 @@ def rows(text):
 
 
 @pytest.mark.parametrize("name", scenario_names())
-def test_ten_thousand_shots_a_press_come_out_the_same_twice(name):
-    once, again = recorded(name, 10_000), recorded(name, 10_000)
+@pytest.mark.parametrize("shots", [1_000, pytest.param(10_000, marks=pytest.mark.long)])
+def test_any_number_of_shots_a_press_comes_out_the_same_twice(name, shots):
+    once, again = recorded(name, shots), recorded(name, shots)
     assert once == again
-    assert once.count("\n") == 1 + 10_000 * len(load(name).presses)
+    assert once.count("\n") == 1 + shots * len(load(name).presses)
+
+
+def test_ten_thousand_shots_of_the_demo_come_out_the_same_twice():
+    test_any_number_of_shots_a_press_comes_out_the_same_twice("demo", 10_000)
 
 
 @pytest.mark.parametrize("name", scenario_names())

@@ -66,8 +66,10 @@ def main() -> None:
         if event == "call" and frame.f_code in by_code:
             entered.add(by_code[frame.f_code])
 
-    sys.setprofile(enter if by_code else None)
-    found = {str(n): judged(history(n)) for n in (3, 7)}
+    found = {}
+    for n in (3, 7):
+        sys.setprofile(enter if by_code and n == 3 else None)  # looked at in the smaller: the others are as many
+        found[str(n)] = judged(history(n))
     sys.setprofile(None)
     late = [kernel.__name__ for kernel in KERNELS if _variants(kernel) != ready[kernel.__name__]]
     missed = sorted({kernel.__name__ for kernel in KERNELS} - entered) if by_code else []

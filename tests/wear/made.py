@@ -1,7 +1,9 @@
 """Shots made for the tests: a press with plain noise, a warm-up curve, and whatever change is asked for."""
 
+import json
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime, timedelta
+from functools import cache
 
 import numpy as np
 
@@ -9,6 +11,7 @@ from shotlog.records import InForce, LoggedShot
 from shotlog.wear.level.baseline import Prior
 from shotlog.wear.level.settling import N_PAUSE
 from shotlog.wear.level.sister import N_LEVEL
+from shotlog.wear.monitor import Monitor
 
 CENTRE = {
     "cushion": 5.0,
@@ -77,6 +80,21 @@ def sisters(count: int, channels: Sequence[str] = THREE, n_shots: int = 60) -> l
     for k in range(count):
         out += life(1000 + k, f"S-{k}", n_shots, first=k * n_shots + 1, channels=channels, hours=3.0 * k)
     return out
+
+
+def knowing(count: int, channels: Sequence[str] = THREE, n_shots: int = 60) -> Monitor:
+    """Return a monitor that has judged `sisters`: one that goes on, bit for bit, from the state of one that did."""
+    monitor = Monitor("p", {})
+    monitor.restore(json.loads(_known(count, tuple(channels), n_shots)))
+    return monitor
+
+
+@cache
+def _known(count: int, channels: tuple[str, ...], n_shots: int) -> str:
+    monitor = Monitor("p", {})
+    for shot in sisters(count, channels, n_shots):
+        monitor.step(shot)
+    return json.dumps(monitor.save())
 
 
 def prior_of(channels: Sequence[str] = THREE, centre: Mapping[str, float] = CENTRE) -> Prior:

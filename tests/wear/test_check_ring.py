@@ -3,7 +3,7 @@
 That the leak varies from shot to shot, more and more, and wear does not: common practice, no source.
 """
 
-from made import SPREAD, life, sisters
+from made import SPREAD, knowing, life
 
 from shotlog.wear.monitor import Monitor
 
@@ -15,9 +15,7 @@ def blamed_on_the_press(shape: str, bar_per_mm: float) -> int:
 
     `bar_per_mm`: by how much the pressure falls with the cushion (trade notes: 10 with a leak, 22 with flash).
     """
-    monitor = Monitor("p", {})
-    for shot in sisters(4):
-        monitor.step(shot)
+    monitor = knowing(4)
     state, found = monitor.save(), 0
     for seed in range(LIVES):
         monitor = Monitor("p", {})
@@ -38,9 +36,7 @@ def test_a_growing_spread_of_the_cushion_is_the_check_ring() -> None:
 
 
 def test_the_evidence_tells_the_fall_about_which_the_spread_grows() -> None:
-    monitor = Monitor("p", {})
-    for shot in sisters(4):
-        monitor.step(shot)
+    monitor = knowing(4)
     for shot in life(0, "B", 90, 241, change={"cushion": ("ring", -0.2)}, onset=46, hours=13):
         monitor.step(shot)
     evidence = monitor.evidence()

@@ -4,7 +4,7 @@ import json
 from dataclasses import replace
 
 import pytest
-from made import THREE, life, sisters
+from made import THREE, knowing, life, sisters
 
 from shotlog.facts import Facts, Found
 from shotlog.records import InForce, Verdict
@@ -18,9 +18,7 @@ COSTS = {"part": 4.0, "insert": 18.0, "changeover": 12.0, "late_find": 9.0}
 
 def judged(notes: dict[int, tuple[str, str]], restart: int = 0) -> tuple[list[str], Monitor]:
     """Return the words on a sound insert of forty shots, and the monitor after the swap; notes by shot."""
-    monitor = Monitor("p", {})
-    for shot in sisters(3):
-        monitor.step(shot)
+    monitor = knowing(3)
     words = []
     events = {n: (note,) for n, note in notes.items()}
     for shot in life(9, "B", 40, first=181, events=events, hours=9):

@@ -8,7 +8,7 @@ import pytest
 
 from shotlog.records import LoggedShot, Verdict
 from shotlog.wear.monitor import Monitor
-from tests.wear.made import ALL, SPREAD, THREE, life, sisters
+from tests.wear.made import ALL, SPREAD, THREE, knowing, life, sisters
 
 Shift = Mapping[str, tuple[str, float]]
 
@@ -18,9 +18,7 @@ FLASH = {"cushion": ("ramp", -0.3), "peak_pressure": ("ramp", -0.06), "part_weig
 
 def judged(shots: Sequence[LoggedShot], channels: Sequence[str] = ALL) -> list[Verdict]:
     """Return what is said of an insert after four sisters of 40 shots."""
-    monitor = Monitor("p", {})
-    for shot in sisters(4, channels, 40):
-        monitor.step(shot)
+    monitor = knowing(4, channels, 40)
     return [monitor.step(shot) for shot in shots]
 
 
@@ -109,9 +107,7 @@ def test_a_pause_in_the_first_shots_is_no_change(at: int) -> None:
     inserts whose sisters never paused: at most one called in 40 shots."""
     called = 0
     for seed in range(15):
-        monitor = Monitor("p", {})
-        for shot in sisters(4, THREE, 40):
-            monitor.step(shot)
+        monitor = knowing(4, THREE, 40)
         verdicts = []
         for shot in life(seed, "B", 40, first=161, channels=THREE, hours=13.0, waits={at: 25.0}):
             since, values = shot.shot - 160 - at, dict(shot.values)

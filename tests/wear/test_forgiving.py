@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from made import ALL, SPREAD, life, sisters
+from made import ALL, SPREAD, knowing, life
 from numpy.typing import NDArray
 from scipy.stats import multivariate_normal
 
@@ -10,7 +10,6 @@ from shotlog.records import LoggedShot
 from shotlog.wear.change.free import free_step
 from shotlog.wear.compiled.forgiving import forgive
 from shotlog.wear.constants import TABLE_OFF, TABLE_OFF_FROM, TABLE_OFF_LEAST
-from shotlog.wear.monitor import Monitor
 
 F = NDArray[np.float64]
 
@@ -68,9 +67,7 @@ def broken(shots: list[LoggedShot], onset: int, sizes: dict[str, float]) -> list
 @pytest.mark.parametrize("seed", range(3))
 def test_a_huge_break_is_one_though_the_pressure_falls_more_than_the_table_has_it(seed: int) -> None:
     """Thirty spreads of cushion and 24 of pressure, where a break has 18 at most: five times the noise beside it."""
-    monitor = Monitor("p", {})
-    for shot in sisters(4, ALL):
-        monitor.step(shot)
+    monitor = knowing(4, ALL)
     size = {"cushion": -30.0, "peak_pressure": -24.0, "part_weight": 30.0}
     for shot in broken(life(seed, "B", 60, 241, ALL, hours=13), 30, size):
         verdict = monitor.step(shot)

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from made import ALL, THREE, life, prior_of, sisters
+from made import ALL, THREE, knowing, life, prior_of, sisters
 
 from shotlog.errors import NotEnoughShots
 from shotlog.records import InForce, LoggedShot, Verdict
@@ -75,8 +75,7 @@ def test_first_shots_are_settling_and_beside_sisters_none_is() -> None:
 def test_a_change_is_called_with_its_group_and_onset(
     change: dict[str, tuple[str, float]], group: str, channels: tuple[str, ...]
 ) -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3, channels))
+    monitor = knowing(3, channels)
     verdicts = run(monitor, life(7, "B", 60, first=181, channels=channels, change=change, onset=30, hours=9))
     call = first_call(verdicts)
     assert call.shots_on_insert >= 30
@@ -90,8 +89,7 @@ def test_a_change_is_called_with_its_group_and_onset(
 
 
 def test_three_channels_alone_are_enough_to_call() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3, THREE))
+    monitor = knowing(3, THREE)
     call = first_call(run(monitor, life(7, "B", 60, first=181, change=EROSION, onset=30, hours=9)))
     assert 30 <= call.shots_on_insert <= 44
     assert call.group == "insert"
@@ -106,8 +104,7 @@ def test_the_first_insert_of_a_design_is_judged_by_its_own_shots_and_says_so() -
 
 
 def test_a_verdict_does_not_flicker() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     verdicts = run(monitor, life(7, "B", 80, first=181, change=EROSION, onset=30, hours=9))
     words = [v.verdict for v in verdicts]
     changes = sum(a != b for a, b in itertools.pairwise(words))
@@ -115,8 +112,7 @@ def test_a_verdict_does_not_flicker() -> None:
 
 
 def test_a_pause_does_not_cause_a_call() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     shots = life(11, "B", 70, first=181, waits={35: 30.0}, hours=9)
     cooled = [
         LoggedShot(
@@ -143,8 +139,7 @@ def moved_by(shift: Mapping[str, float], values: Mapping[str, float]) -> dict[st
 
 
 def test_a_logged_lot_change_is_named_at_once_and_then_taken_as_the_new_level() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3, ALL))
+    monitor = knowing(3, ALL)
     verdicts = run(
         monitor, life(7, "B", 70, first=181, channels=ALL, change=LOT, onset=30, events={30: (("lot", "L2"),)}, hours=9)
     )
@@ -164,8 +159,7 @@ def test_a_logged_lot_change_is_named_at_once_and_then_taken_as_the_new_level() 
 
 
 def test_one_odd_shot_is_no_call() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     shots = life(12, "B", 60, first=181, hours=9)
     odd = shots[39]
     shots[39] = LoggedShot(odd.press, odd.shot, odd.time, {**odd.values, "cushion": 4.0}, odd.halves)
@@ -177,8 +171,7 @@ def test_one_odd_shot_is_no_call() -> None:
 
 def test_dry_shots_say_nothing_of_the_insert() -> None:
     """Ten of them in a row, with no melt in them at all."""
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     shots = life(12, "B", 60, first=181, hours=9)
     for at in range(30, 40):
         shots[at] = replace(shots[at], values={"cushion": 20.0, "peak_pressure": 30.0}, events=(("dry", ""),))
@@ -189,8 +182,7 @@ def test_dry_shots_say_nothing_of_the_insert() -> None:
 
 
 def test_gaps_and_missing_values_are_not_filled_with_zero() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     shots = life(13, "B", 60, first=181, hours=9)
     holed = [
         LoggedShot(s.press, s.shot, s.time, {k: v for k, v in s.values.items() if (at + len(k)) % 5}, s.halves)
@@ -241,8 +233,7 @@ def test_the_half_changed_last_is_judged_and_a_single_use_half_never() -> None:
 
 
 def test_a_change_that_resets_with_the_swap_confirms_the_insert() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(4, ALL))
+    monitor = knowing(4, ALL)
     run(monitor, life(7, "B", 60, first=241, channels=ALL, change=FLASH, onset=30, hours=13))
     verdicts = run(monitor, life(8, "C", 50, first=301, channels=ALL, hours=16))
     assert {v.verdict for v in verdicts} == {"keep"}
@@ -252,8 +243,7 @@ def test_a_change_that_resets_with_the_swap_confirms_the_insert() -> None:
 
 
 def test_a_change_that_outlives_the_swap_is_taken_from_the_insert() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(4, ALL))
+    monitor = knowing(4, ALL)
     before = run(monitor, life(7, "B", 60, first=241, channels=ALL, change=FLASH, onset=30, hours=13))[-1]
     level = {"cushion": ("step", -12.0), "peak_pressure": ("step", -2.5), "part_weight": ("step", 12.0)}
     verdicts = run(monitor, life(8, "C", 50, first=301, channels=ALL, change=level, onset=1, hours=16))
@@ -269,8 +259,7 @@ def test_a_change_that_outlives_the_swap_is_taken_from_the_insert() -> None:
 def test_a_life_called_early_leaves_its_surely_healthy_shots_to_its_sisters() -> None:
     """Of the eighteen shots before the likeliest onset fourteen are surely healthy, and those count. Without them the
     level would be that of the sisters before, 5.0240 mm."""
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     called = run(monitor, life(0, "B", 44, first=181, change=EROSION, onset=20, hours=9))[-1]
     assert (called.onset_low, called.onset) == (180 + 15, 180 + 19)
     run(monitor, life(99, "C", 6, first=225, hours=10))
@@ -281,8 +270,7 @@ def test_a_life_called_early_leaves_its_surely_healthy_shots_to_its_sisters() ->
 
 def test_a_life_called_so_early_that_little_is_surely_healthy_teaches_nothing() -> None:
     """Cut before shot 12 it would show less wander than there is."""
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     broken = {"cushion": ("step", -9.0), "peak_pressure": ("step", -2.0)}
     called = run(monitor, life(0, "B", 40, first=181, change=broken, onset=12, hours=9))[-1]
     assert called.onset == 180 + 12
@@ -311,8 +299,7 @@ def test_a_bad_print_batch_is_named_and_the_reused_half_is_not_blamed() -> None:
 
 
 def test_a_forgotten_swap_raises_the_question() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(4))
+    monitor = knowing(4)
     shots = life(21, "B", 45, first=241, hours=13)
     level = {"peak_pressure": ("step", -3.0), "cushion": ("step", 2.5)}
     fresh = life(22, "C", 40, first=286, change=level, onset=1, hours=14.5)
@@ -324,8 +311,7 @@ def test_a_forgotten_swap_raises_the_question() -> None:
 
 
 def test_a_change_that_begins_well_after_a_pause_is_no_swap_in_it() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(4))
+    monitor = knowing(4)
     broken = {"cushion": ("step", -9.0), "peak_pressure": ("step", -3.0)}
     shots = life(24, "B", 60, first=241, change=broken, onset=40, waits={30: 34.0}, hours=13)
     verdicts = run(monitor, [shot for at, shot in enumerate(shots, 1) if not 33 <= at < 36])
@@ -334,8 +320,7 @@ def test_a_change_that_begins_well_after_a_pause_is_no_swap_in_it() -> None:
 
 
 def test_a_new_set_up_starts_a_new_baseline() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(3))
+    monitor = knowing(3)
     moved = {"peak_pressure": ("step", 30.0), "fill_time": ("step", 20.0)}
     verdicts = run(
         monitor,
@@ -406,8 +391,7 @@ BROKEN = {"cushion": ("step", -8.0), "peak_pressure": ("step", -2.0), "part_weig
 
 
 def test_a_break_is_a_swap_at_once_without_any_costs() -> None:
-    monitor = Monitor("p", {})
-    run(monitor, sisters(4, ALL))
+    monitor = knowing(4, ALL)
     verdicts = run(monitor, life(7, "B", 45, first=241, channels=ALL, change=BROKEN, onset=40, hours=13))
     call = first_call(verdicts)
     assert (call.shot, call.verdict, call.cause) == (241 + 40, "swap", "crack or breakage")

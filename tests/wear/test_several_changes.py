@@ -5,7 +5,8 @@ from collections.abc import Mapping
 
 import numpy as np
 import pytest
-from made import ALL, SPREAD, THREE, life, sisters
+from made import ALL, SPREAD, THREE, life
+from made import knowing as after_sisters
 
 from shotlog.records import LoggedShot, Verdict
 from shotlog.wear.life.marks import StretchShot
@@ -33,10 +34,7 @@ def changed(shots: list[LoggedShot], onset: int, sizes: Mapping[str, float], sha
 
 def knowing(count: int = 4, channels: tuple[str, ...] = ALL) -> tuple[Monitor, int]:
     """Return a monitor that knows `count` sisters, and the next shot's number."""
-    monitor = Monitor("p", {})
-    for shot in sisters(count, channels):
-        monitor.step(shot)
-    return monitor, 60 * count + 1
+    return after_sisters(count, channels), 60 * count + 1
 
 
 def run(monitor: Monitor, shots: list[LoggedShot]) -> list[Verdict]:
@@ -80,8 +78,10 @@ def test_the_state_of_a_life_with_an_open_change_is_bounded() -> None:
     sizes = []
     for shot in changed(life(1, "B", 900, at, THREE, hours=13), 40, BROKEN):
         monitor.step(shot)
-        sizes.append(len(json.dumps(monitor.save())))
-    assert max(sizes[500:]) <= 1.05 * max(sizes[:500])
+        if shot.shot % 10 == 0:  # as a logger does now and then: to save takes longer than to judge
+            sizes.append(len(json.dumps(monitor.save())))
+    assert len(sizes) == 90
+    assert max(sizes[50:]) <= 1.05 * max(sizes[:50])
 
 
 @pytest.mark.parametrize("seed", SEEDS[:4])
@@ -138,12 +138,13 @@ def test_saved_and_restored_while_changes_stand_open_goes_on_bit_for_bit() -> No
             assert json.loads(json.dumps(pieces.save())) == state
 
 
-def test_one_change_is_seldom_taken_for_two() -> None:
-    """48 lives with one change of a usual size: a second one beside it on at most five of them."""
+@pytest.mark.parametrize(("lives", "most"), [(16, 2), pytest.param(48, 5, marks=pytest.mark.long)])
+def test_one_change_is_seldom_taken_for_two(lives: int, most: int) -> None:
+    """Lives with one change of a usual size: a second one beside it on few of them."""
     monitor, at = knowing()
     state = json.loads(json.dumps(monitor.save()))
     beside = 0
-    for seed in range(48):
+    for seed in range(lives):
         monitor = Monitor("p", {})
         monitor.restore(state)
         rng = np.random.default_rng(seed)
@@ -151,7 +152,7 @@ def test_one_change_is_seldom_taken_for_two() -> None:
         size = {c: v * float(rng.uniform(0.5, 1.5)) for c, v in kind.items()}
         shots = changed(life(seed + 500, "B", 90, at, ALL, hours=13), int(rng.integers(20, 50)), size, shape)
         beside += any(one.others for one in run(monitor, shots))
-    assert beside <= 5
+    assert beside <= most
 
 
 @pytest.mark.parametrize(("at", "first"), [(30, 121), (100, 100), (118, 118), (125, 121)])

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from made import CENTRE, SPREAD, life, sisters
+from made import CENTRE, SPREAD, knowing, life, sisters
 
 from shotlog.facts import PassedLimit
 from shotlog.records import Verdict
@@ -207,9 +207,7 @@ def test_a_derived_limit_is_none_where_a_given_one_lies_ahead() -> None:
 
 
 def test_a_derived_limit_gives_way_little_by_little_to_a_given_one() -> None:
-    monitor = Monitor("p", {})
-    for shot in sisters(4):
-        monitor.step(shot)
+    monitor = knowing(4)
     prior = next(iter(monitor._mounted.lives.values())).stretch.prior
     assert prior is not None
     spread = dict(zip(prior.channels, prior.sigma.tolist(), strict=True))

@@ -4,7 +4,7 @@ import json
 
 import numpy as np
 import pytest
-from made import ALL, life, sisters
+from made import ALL, knowing, life
 
 from shotlog.records import LoggedShot
 from shotlog.wear.level.still import StillWatch
@@ -72,9 +72,7 @@ def frozen(shots: list[LoggedShot], channel: str, since: int) -> list[LoggedShot
 @pytest.mark.parametrize("seed", [0, pytest.param(1, marks=pytest.mark.long)])
 def test_a_dead_channel_is_named_left_out_and_carried_over_a_swap(seed: int) -> None:
     """The pressure dies at shot 30 of one insert; on the next the cushion falls from shot 30 on, and that is called."""
-    monitor = Monitor("p", {})
-    for shot in sisters(4, ALL):
-        monitor.step(shot)
+    monitor = knowing(4, ALL)
     first = life(seed, "B", 60, 241, ALL, hours=13)
     flash = {"cushion": ("ramp", -0.4), "part_weight": ("ramp", 0.4)}
     second = life(seed + 90, "C", 70, 301, ALL, change=flash, onset=30, hours=15)

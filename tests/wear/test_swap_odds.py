@@ -4,13 +4,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from made import life, sisters
+from made import knowing, life
 from scipy.stats import multivariate_normal
 
 from shotlog.facts import SwapFinding
 from shotlog.wear.constants import STAYS_GROWTH, STAYS_MOST, SWAP_DECIDED, SWAP_RATIO
 from shotlog.wear.life.swap_odds import Carried, stays_log_prior, stays_log_ratios
-from shotlog.wear.monitor import Monitor
 
 
 @given(st.floats(-3, 3), st.floats(-3, 3), st.floats(-0.6, 0.6), st.floats(-2.0, 4.0), st.floats(-1.0, 1.0))
@@ -53,9 +52,7 @@ def test_odds_before_looking() -> None:
 
 def found_with(weights: dict[str, float], kept: float, size: float = -0.6) -> SwapFinding | None:
     """Return what a swap says of a fall of the cushion of which a share was kept, within fifty shots."""
-    monitor = Monitor("p", {})
-    for shot in sisters(4):
-        monitor.step(shot)
+    monitor = knowing(4)
     first, *shots = life(9, "B", 50, first=241, change={"cushion": ("step", kept * size / 0.05)}, onset=1, hours=13)
     monitor.step(first)
     (half,) = monitor._mounted.lives.values()

@@ -14,7 +14,7 @@ from shotlog.wear.level.pauses import Pause
 from shotlog.wear.level.settling import N_PAUSE
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.verdict.visible import step_seen
-from tests.wear.made import ALL, SPREAD, THREE, life, sisters
+from tests.wear.made import ALL, SPREAD, THREE, knowing, life
 
 pytestmark = pytest.mark.long
 
@@ -92,9 +92,7 @@ def test_a_step_that_could_be_seen_is_seen_within_five_shots(
     aimed at, binomial error 0.05); two thirds of it on 0.75 at most."""
     seen, less = 0, 0
     for seed in range(40):
-        monitor = Monitor("p", {})
-        for shot in sisters(n_sisters, channels, 40):
-            monitor.step(shot)
+        monitor = knowing(n_sisters, channels, 40)
         shots = life(seed, "B", n_shots + 5, first=40 * n_sisters + 1, channels=channels, hours=9.0)
         size = told([monitor.step(shot) for shot in shots[:n_shots]][-1])[channel]
         state = monitor.save()
