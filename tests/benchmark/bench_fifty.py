@@ -6,7 +6,9 @@ as well. Run by itself it measures any number of presses, for as long as wanted,
 
     python -m tests.benchmark.bench_fifty --presses 10 50 --minutes 2 [--history 1000000] [--pages] [--dead 5]
 
-A dead press takes the connection, and answers nothing.
+A dead press takes the connection, and answers nothing. With pages, one viewer opens a page each second, as a browser
+does. A shot counts where it was shown a second and more before the logger was told to stop: one that comes then is
+read when it is started again. What it shows no longer when it is read, as a press that is asked late, is in a gap.
 """
 
 import argparse
@@ -21,7 +23,7 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, nullcontext
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -30,6 +32,7 @@ from shotlog.cli.run import log_presses
 from shotlog.own_python import own_environment, own_python
 from shotlog.records import Shot, Verdict
 from shotlog.settings import load
+from shotlog.store.asked.state import gaps
 from shotlog.store.log.log import open_log
 from tests.benchmark.bench import Bench
 from tests.benchmark.log_of_years import write
@@ -38,6 +41,7 @@ from tests.benchmark.row import Row
 CYCLE_S, SPEED = 75.0, 15.0
 """The usual cycle of a simulated press, and how many times faster it is played: a shot each 5 s."""
 _WARM_S = 15.0
+_OPENED = ("/plant", "/press")
 _ANSWER_S = 120.0
 
 
@@ -45,7 +49,8 @@ _ANSWER_S = 120.0
 class Measured:
     """What was seen of a run. `core`: the share of one core, by the processes of the logger; waits in seconds.
 
-    `made`, `stored`: shots on the wire, and in the log after the end. `polls`: reads a second, asked for.
+    `made`: shots on the wire; of these `stored` are in the log after the end, and `in_gaps` in a gap there. `opened`:
+    how long each page took that was opened.
     """
 
     presses: int
@@ -55,9 +60,11 @@ class Measured:
     memory_mb: float
     made: int
     stored: int
+    in_gaps: int
     to_stored: list[float]
     to_judged: list[float]
     stopped_s: float
+    opened: list[float]
 
     def said(self) -> str:
         """Return it as a line of a table."""
@@ -67,13 +74,16 @@ class Measured:
         )
         return (
             f"{self.presses:7} {self.core:7.1%} {self.pages:7.1%} {self.threads:7} {self.memory_mb:7.0f} "
-            f"{self.made:7} {self.stored:7}  {waits}  {self.stopped_s:5.1f}"
+            f"{self.made:7} {self.stored:7} {self.in_gaps:7}  {waits}  {self.stopped_s:5.1f}"
+            + (f"  {statistics.median(self.opened):.3f}" if self.opened else "")
         )
 
 
 HEAD = (
-    "presses    core   pages threads  memory    made  stored  to stored: median, 99 %, worst; to judged      stopped\n"
-    "                                     MB                       s                      s                       s"
+    "presses    core   pages threads  memory    made  stored in gaps  to stored: median, 99 %, worst; to judged"
+    "      stopped  a page\n"
+    "                                     MB                               s                      s             "
+    "          s       s"
 )
 
 
@@ -90,6 +100,15 @@ def rows(bench: Bench) -> Iterator[Row]:
     than = "half a poll of 0.2 s: what asking costs"
     yield Row("50 presses: from a shot to stored", "s", found.to_stored, [0.1], than, "read twice, and synchronised")
     yield Row("50 presses: from a shot to judged", "s", found.to_judged, [0.1], than, "a transaction of its own")
+    seen = bench.folder / "fifty-seen"
+    seen.mkdir()
+    found = measure(seen, 50, seconds=40.0, pages=True)
+    why = (
+        f"{found.pages:.2f} s of it the pages, one opened each second ({', '.join(_OPENED)} by turns), there after "
+        f"{statistics.median(found.opened) * 1e3:.0f} ms; {found.stored} of {found.made} shots stored"
+    )
+    used = [found.core + found.pages]
+    yield Row("50 presses, looked at: a second", "s", used, [1.0], "all of the core that both have", why, goal=0.7)
 
 
 def measure(folder: Path, n: int, seconds: float, history: int = 0, pages: bool = False, dead: int = 0) -> Measured:
@@ -101,8 +120,11 @@ def measure(folder: Path, n: int, seconds: float, history: int = 0, pages: bool 
         if history:
             with open_log(load(config).store, read_only=False) as log:
                 write(log, history, datetime.now(UTC))
-        told = folder / "told.json"
-        with _logger(config, told, n, pages) as (logger, finish):
+        told, opened, port = folder / "told.json", list[float](), 0
+        if pages:
+            port = _free_port()
+            config.write_text(f"{config.read_text(encoding='utf-8')}\n[dashboard]\nport = {port}\n", encoding="utf-8")
+        with _logger(config, told, n, pages) as (logger, finish), _viewer(port, opened) if pages else nullcontext():
             go()
             time.sleep(_WARM_S)
             began, used, beside = time.monotonic(), _used_s(logger.pid), _children_s(logger.pid)
@@ -110,18 +132,52 @@ def measure(folder: Path, n: int, seconds: float, history: int = 0, pages: bool 
             over = time.monotonic() - began
             core, pages_core = (_used_s(logger.pid) - used) / over, (_children_s(logger.pid) - beside) / over
             threads, memory_mb = _of_process(logger.pid)
+            told_to = time.time()
             stopped_s = finish()
         made = dict(shown)
+    in_gaps = _in_gaps(load(config).store)
     stamps = json.loads(told.read_text(encoding="utf-8"))
     stored, judged = ({(press, shot): at for press, shot, at in stamps[name]} for name in ("stored", "judged"))
-    last = min(max(stored.values(), default=0.0), max(made.values(), default=0.0)) - 1.0
+    last = told_to - 1.0
     due = {key: at for key, at in made.items() if at <= last and key[1] > 1}
     return Measured(
-        n, core, pages_core, threads, memory_mb, len(due), sum(key in stored for key in due),
+        n, core, pages_core, threads, memory_mb, len(due), sum(key in stored for key in due), len(due.keys() & in_gaps),
         [stored[key] - at for key, at in due.items() if key in stored and at > last - seconds],
         [judged[key] - at for key, at in due.items() if key in judged and at > last - seconds],
-        stopped_s,
+        stopped_s, opened,
     )  # fmt: skip
+
+
+def _in_gaps(store: str) -> set[tuple[str, int]]:
+    """Return the shots, by press and number, that the log says were made and not read."""
+    with open_log(store) as log:
+        return {
+            (press, shot)
+            for press in log.presses()
+            for gap in gaps(log, press)
+            for shot in range(gap.first, gap.last + 1)
+        }
+
+
+@contextmanager
+def _viewer(port: int, opened: list[float]) -> Iterator[None]:
+    """Let somebody look at the pages for the length of the block; then it is known how long each took, in seconds."""
+    command = [*own_python(), "-m", "tests.benchmark.page_asker", str(port), *_OPENED]
+    with subprocess.Popen(
+        command,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        env=own_environment(),
+        preexec_fn=lambda: _keep_on(1),
+    ) as process:
+        assert process.stdout is not None
+        process.stdout.readline()  # the pages are served once the presses are read
+        try:
+            yield
+        finally:
+            said, _ = process.communicate("")
+            opened += json.loads(said or "[]")
 
 
 @contextmanager
@@ -222,6 +278,11 @@ def _log(config: Path, told: Path, pages: bool) -> None:
     with stop_on_signals() as stop:
         log_presses(config, stop, None, with_pages=pages, listeners=(listen,))
     told.write_text(json.dumps(stamps), encoding="utf-8")
+
+
+def _free_port() -> int:
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        return int(taken.getsockname()[1])
 
 
 def _keep_on(core: int) -> None:

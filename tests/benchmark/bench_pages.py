@@ -63,10 +63,13 @@ for _ in range(n):
 
 
 class Tab:
-    """What a browser does with a page: its layout, then every callback whose inputs are all there."""
+    """What a browser does with a page: its layout, then every callback whose inputs are all there.
 
-    def __init__(self, app: Any) -> None:
-        self._client = PageClient(app.server)
+    `client` gets and posts as the client of a test does.
+    """
+
+    def __init__(self, client: Any) -> None:
+        self._client = client
         self._callbacks = self._client.get("/_dash-dependencies").get_json()
         self.held: dict[tuple[str, str], Any] = {}
 
@@ -160,7 +163,7 @@ def pages(app: Any) -> None:
     """Print what each page's answers take."""
     print(f"{'page':<18}{'answer':<46}{'first':>9}{'CPU':>9}{'again':>9}{'CPU':>9}   (ms)")
     for page in PAGES:
-        tab = Tab(app)
+        tab = Tab(PageClient(app.server))
         first = tab.open(page.path)
         again = tab.open(page.path)
         for name in [*first, "all of it"]:
@@ -174,7 +177,7 @@ def _sum(took: dict[str, Took]) -> Took:
 
 def after_a_shot(app: Any, log: Any) -> None:
     """Print what *At the press* takes when something new came."""
-    tab = Tab(app)
+    tab = Tab(PageClient(app.server))
     tab.open("/press")
     took = []
     for _ in range(10):
@@ -187,7 +190,7 @@ def after_a_shot(app: Any, log: Any) -> None:
 
 def idle(app: Any, n: int) -> float:
     """Return the CPU of an idle refresh through the production server, in ms."""
-    tab = Tab(app)
+    tab = Tab(PageClient(app.server))
     tab.open("/press")
     tab.open("/press")
     body = tab.body("standing.children")
@@ -219,7 +222,7 @@ def rows(bench: Bench) -> Iterator[Row]:
     many = f"{bench.shots:,} shots of {len(settings.presses)} presses"
     why = f"over {many}; the server took its first look before, as it does when it starts"
     for page in PAGES:
-        tab = Tab(app)
+        tab = Tab(PageClient(app.server))
         took = [_sum(tab.open(page.path))[0] / 1e3 for _ in range(1 + _AGAIN)]
         yield Row(f"{page.label}: first answer", "s", took[:1], [WANTED_S], "a second, which is wanted", why, 1.0)
         yield Row(f"{page.label}: again", "s", took[1:], [WANTED_S], "a second", "", 1.0)
