@@ -124,14 +124,15 @@ def measure(folder: Path, n: int, seconds: float, history: int = 0, pages: bool 
         if pages:
             port = _free_port()
             config.write_text(f"{config.read_text(encoding='utf-8')}\n[dashboard]\nport = {port}\n", encoding="utf-8")
-        with _logger(config, told, n, pages) as (logger, finish), _viewer(port, opened) if pages else nullcontext():
-            go()
-            time.sleep(_WARM_S)
-            began, used, beside = time.monotonic(), _used_s(logger.pid), _children_s(logger.pid)
-            time.sleep(seconds)
-            over = time.monotonic() - began
-            core, pages_core = (_used_s(logger.pid) - used) / over, (_children_s(logger.pid) - beside) / over
-            threads, memory_mb = _of_process(logger.pid)
+        with _logger(config, told, n, pages) as (logger, finish):
+            with _viewer(port, opened) if pages else nullcontext():
+                go()
+                time.sleep(_WARM_S)
+                began, used, beside = time.monotonic(), _used_s(logger.pid), _children_s(logger.pid)
+                time.sleep(seconds)
+                over = time.monotonic() - began
+                core, pages_core = (_used_s(logger.pid) - used) / over, (_children_s(logger.pid) - beside) / over
+                threads, memory_mb = _of_process(logger.pid)
             told_to = time.time()
             stopped_s = finish()
         made = dict(shown)
@@ -295,7 +296,9 @@ def _used_s(pid: int) -> float:
 
 
 def _children_s(pid: int) -> float:
-    found = Path(f"/proc/{pid}/task/{pid}/children").read_text(encoding="utf-8").split()
+    # each is a child of the thread that started it
+    started = Path(f"/proc/{pid}/task").glob("*/children")
+    found = [one for thread in started for one in thread.read_text(encoding="utf-8").split()]
     return sum(_used_s(int(one)) + _children_s(int(one)) for one in found)
 
 

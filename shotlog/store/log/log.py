@@ -108,8 +108,12 @@ class Log:
         if self._writing is None:
             raise StoreUnreachable(f"log {self.url}: opened for reading only")
         signed = self._trial_id, self.signature, self.presses_open
-        with self._noticed(), transaction(self._writing, self._identity, self.url, origin, *signed, asked) as work:
-            yield work
+        try:
+            with transaction(self._writing, self._identity, self.url, origin, *signed, asked) as work:
+                yield work
+        except (StoreGone, StoreReplaced, StoreDamaged) as error:
+            self._notice(error)
+            raise
 
     @contextmanager
     def _noticed(self) -> Iterator[None]:
@@ -117,9 +121,12 @@ class Log:
         try:
             yield
         except (StoreGone, StoreReplaced, StoreDamaged) as error:
-            if self._trouble is None:
-                self._trouble, self._since = error, time.monotonic()
+            self._notice(error)
             raise
+
+    def _notice(self, error: StoreError) -> None:
+        if self._trouble is None:
+            self._trouble, self._since = error, time.monotonic()
 
     def doubt(self, error: StoreError) -> None:
         """Take the log for one that has to be opened again, for what was found beside it."""

@@ -41,7 +41,10 @@ def at_once() -> Iterator[None]:
 
 def patience_s() -> float:
     """Return how long to wait for a lock now, in seconds."""
-    return _LEAVING_S if any(leaving() for leaving in _leaving) else BUSY_S
+    for leaving in _leaving:
+        if leaving():
+            return _LEAVING_S
+    return BUSY_S
 
 
 def begin_write(connection: Connection) -> None:
@@ -50,12 +53,13 @@ def begin_write(connection: Connection) -> None:
     if driver.in_transaction:
         return
     began = time.monotonic()
+    last = False
     while True:
-        last = time.monotonic() - began >= patience_s() - SLICE_S
         try:
-            driver.execute("BEGIN IMMEDIATE").close()
+            driver.execute("BEGIN IMMEDIATE")
         except sqlite3.OperationalError as error:
             if last or "locked" not in str(error):
                 raise
+            last = time.monotonic() - began >= patience_s() - SLICE_S
         else:
             return

@@ -55,15 +55,12 @@ class Prepared:
     def run(self, connection: Connection, given: Mapping[str, Any]) -> list[Row]:
         """Run it as `all` does, with what is given by name in a mapping."""
         sql, values = self.bound(connection, given)
-        driver = connection.connection
-        cursor = driver.cursor()
+        driver: Any = connection.connection.dbapi_connection
         try:
-            cursor.execute(sql, values)
-            return [*cursor.fetchall()]
+            answer: list[Row] = driver.execute(sql, values).fetchall()
         except connection.dialect.loaded_dbapi.Error as error:
             raise as_the_library(connection, sql, values, error) from error
-        finally:
-            cursor.close()
+        return answer
 
     def bound(self, connection: Connection, given: Mapping[str, Any]) -> tuple[str, Any]:
         """Return its text, and the values that go with it, as the driver takes them."""
