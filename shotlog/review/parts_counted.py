@@ -17,8 +17,8 @@ from shotlog.review.source import silent
 from shotlog.review.states import STATES, counted_through
 from shotlog.settings import DesignSettings
 from shotlog.store.asked import state
+from shotlog.store.asked.missed import stored_shots
 from shotlog.store.log.log import Log
-from shotlog.store.log.shots import columns
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.dispositions import decisions
 from shotlog.store.parts.doubts import found_against
@@ -105,8 +105,7 @@ def count_parts(
 def _counted(log: Log, press: str, last: int) -> NDArray[np.bool_]:
     """Return whether the press counted each of the shots 0 to `last`, seen or missed."""
     counted = np.zeros(last + 1, dtype=bool)
-    with log.reading() as connection:
-        counted[columns(connection, press, (), 0, last)[0]] = True
+    counted[stored_shots(log, press, last)] = True
     for gap in state.gaps(log, press, 0, last):
         counted[_span(gap.first, gap.last)] = True
     return counted

@@ -93,6 +93,18 @@ class _Rows(NamedTuple):
     apart: int
 
 
+class _Before(NamedTuple):
+    """A channel before a swap: its level and spread while sound, in its unit, how far it lay off then and the error of
+    that, and how many sound shots tell.
+    """
+
+    level: float
+    spread: float
+    by: float
+    error: float
+    n_sound: int
+
+
 @dataclass(frozen=True, slots=True)
 class Swap:
     """A reused insert that came out, and what took its place (empty when nothing did).
@@ -236,12 +248,9 @@ def _outcome(
     next_change = bisect_right(changes, after.first)
     upto = min(after.last, changes[next_change] - 1) if next_change < len(changes) else after.last
     spans = _Spans(since, sound_until, held.first, before, MountedStretch(after.first, upto, after.halves))
-    known = _across(press, spans)
-    if not known:
+    compared, moved = _across(press, spans)
+    if not compared:
         return "not resolved", f"fewer than {_FEWEST} shots to compare on one side of the swap", ()
-    moved = tuple(
-        one for one in known if abs(one.before) > max(3.0 * one.error_before, CHANNELS[one.channel].least_change)
-    )
     if not moved:
         text = "no value had left its level before the swap"
         return "nothing had moved", text + (", although a change was called" if called is not None else ""), ()
@@ -267,8 +276,8 @@ def _kept(one: Moved) -> str:
     return "came back" if share + reach < _CHANGED and share > -1.0 else "open"
 
 
-def _across(press: _Press, spans: _Spans) -> list[Moved]:
-    """Return each channel that can be compared across a swap."""
+def _across(press: _Press, spans: _Spans) -> tuple[bool, tuple[Moved, ...]]:
+    """Return whether any channel can be compared across a swap, and those that had moved before it."""
     before, after, rows = spans.before, spans.after, press.record.rows
     since = max(spans.sound_until + 1, before.first, before.last + 1 - _WINDOW)
     where = _Rows(
@@ -279,11 +288,21 @@ def _across(press: _Press, spans: _Spans) -> list[Moved]:
         rows(after.first + _COLD, min(after.first + _COLD + _WINDOW - 1, after.last)),
         after.first - spans.numbered_from,
     )
-    compared = (_compared(press, name, where) for name in press.channels)
-    return [one for one in compared if one is not None]
+    compared, moved = False, list[Moved]()
+    for channel in press.channels:
+        known = _before(press, channel, where)
+        if known is None:
+            continue
+        if abs(known.by) > max(3.0 * known.error, CHANNELS[channel].least_change):
+            moved += filter(None, [_agreed(_after(press, channel, where, known))])
+        else:
+            # of a channel that had not moved it is not asked where it came to
+            compared = compared or _is_compared(press, channel, where)
+    return compared or bool(moved), tuple(moved)
 
 
-def _compared(press: _Press, channel: str, where: _Rows) -> Moved | None:
+def _before(press: _Press, channel: str, where: _Rows) -> _Before | None:
+    """Return how a channel stood before a swap, None where too few shots tell."""
     sound = press.settled(channel, where.sound)
     if len(sound) < _FEWEST:
         sound = press.column(channel, where.past_cold)[-_WINDOW:]
@@ -293,15 +312,23 @@ def _compared(press: _Press, channel: str, where: _Rows) -> Moved | None:
     if min(len(sound), len(late)) < _FEWEST:
         return None
     level, spread = _mean(sound), _spread(sound, CHANNELS[channel].least_change)
-    error_before = spread * sqrt(1.0 / len(late) + 1.0 / len(sound))
-    before_by = _mean(late) - level
-    fresh = press.settled(channel, where.after)[:_WINDOW] - level
+    return _Before(level, spread, _mean(late) - level, spread * sqrt(1.0 / len(late) + 1.0 / len(sound)), len(sound))
+
+
+def _is_compared(press: _Press, channel: str, where: _Rows) -> bool:
+    settled = np.count_nonzero(press.seen[channel][where.after] & press.charted[where.after])
+    return bool(settled >= _FEWEST or len(_at_equal_number(press, channel, where)) >= _FEWEST)
+
+
+def _after(press: _Press, channel: str, where: _Rows, known: _Before) -> list[Moved]:
+    """Return how a channel stood after a swap: at equal numbers of shots, and settled."""
+    fresh = press.settled(channel, where.after)[:_WINDOW] - known.level
     found = []
-    for left, of_old in ((_at_equal_number(press, channel, where), None), (fresh, len(sound))):
+    for left, of_old in ((_at_equal_number(press, channel, where), None), (fresh, known.n_sound)):
         if len(left) >= _FEWEST:
-            error = spread * sqrt(1.0 / len(left) + 1.0 / (of_old or len(left)) + 2.0 * _SISTERS_DIFFER**2)
-            found.append(Moved(channel, level, before_by, _mean(left), error_before, error))
-    return _agreed(found)
+            error = known.spread * sqrt(1.0 / len(left) + 1.0 / (of_old or len(left)) + 2.0 * _SISTERS_DIFFER**2)
+            found.append(Moved(channel, known.level, known.by, _mean(left), known.error, error))
+    return found
 
 
 def _agreed(found: list[Moved]) -> Moved | None:

@@ -7,15 +7,19 @@ all the same, and a shot that is there is not missed.
 from bisect import bisect_left, bisect_right
 from dataclasses import replace
 
+import numpy as np
+from numpy.typing import NDArray
 from sqlalchemy import or_, select
 
 from shotlog.records import EVER, Gap
 from shotlog.store.asked import state
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log
+from shotlog.store.log.prepared import of_press
 
-__all__ = ["filled", "unseen"]
+__all__ = ["filled", "stored_shots", "unseen"]
 
+_CHUNK = 2000
 _AT_ONCE = 100
 """Gaps asked for at once: a database takes only so many terms."""
 
@@ -52,16 +56,29 @@ def filled(log: Log, press: str, first: int = 0, last: int = EVER) -> list[tuple
     return spans
 
 
+def stored_shots(log: Log, press: str, last: int) -> NDArray[np.int64]:
+    """Return the numbers of the stored shots up to `last`, in order: an index of the table has them, and is enough."""
+    table = schema.shots
+    query = select(table.c.shot).where(of_press(table, press), table.c.shot <= last).order_by(table.c.shot)
+    with log.reading() as connection:
+        cursor = connection.execute(query).cursor
+        some = iter(lambda: cursor.fetchmany(_CHUNK), [])
+        return np.concatenate([np.empty(0, np.int64), *(np.array(one, np.int64)[:, 0] for one in some)])
+
+
 def _there(log: Log, press: str, gaps: list[Gap]) -> list[int]:
     """Return the stored shots that lie within gaps, in order.
 
     Asked range by range: joined the other way round, every shot of a long log would be held against the gaps.
     """
-    table = schema.shots
-    number = select(schema.presses.c.id).where(schema.presses.c.name == press).scalar_subquery()
-    found: set[int] = set()
+    table, found = schema.shots, set[int]()
     with log.reading() as connection:
+        number = connection.execute(select(schema.presses.c.id).where(schema.presses.c.name == press)).scalar()
         for start in range(0, len(gaps), _AT_ONCE):
-            within = or_(*(table.c.shot.between(gap.first, gap.last) for gap in gaps[start : start + _AT_ONCE]))
-            found.update(connection.execute(select(table.c.shot).where(table.c.press_id == number, within)).scalars())
+            # the press stands in every range: else a file is gone through from end to end, each shot against all ranges
+            within = (
+                (table.c.press_id == number) & table.c.shot.between(gap.first, gap.last)
+                for gap in gaps[start : start + _AT_ONCE]
+            )
+            found.update(connection.execute(select(table.c.shot).where(or_(*within))).scalars())
     return sorted(found)
