@@ -2,8 +2,10 @@
 
 import json
 from collections.abc import Iterator, Mapping
+from operator import gt, lt
+from typing import Any
 
-from sqlalchemy import Connection, func, literal_column, select
+from sqlalchemy import Connection, Select, bindparam, func, literal_column, select
 
 from shotlog.clock import parse_utc
 from shotlog.facts import SwapFinding
@@ -16,7 +18,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.judgements import in_force
 from shotlog.store.log.log import Log
 from shotlog.store.log.order import EntryOrder
-from shotlog.store.log.prepared import of_press
+from shotlog.store.log.prepared import Prepared, of_press
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.found import found_on
 
@@ -31,6 +33,55 @@ _TELLING = 500
 
 EDGE = func.coalesce(schema.verdicts.c.onset_low, schema.verdicts.c.onset, schema.verdicts.c.shot)
 """The first shot whose part a call names, where it is not after the call itself."""
+
+
+_NEWEST = Prepared(select(func.max(schema.shots.c.shot)).where(of_press(schema.shots)))
+_BESIDE = [
+    Prepared(
+        select(end(schema.shots.c.shot)).where(of_press(schema.shots), beyond(schema.shots.c.shot, bindparam("shot")))
+    )
+    for end, beyond in ((func.max, lt), (func.min, gt))
+]
+_CALLS = Prepared(
+    select(schema.verdicts.c.shot, EDGE).where(
+        of_press(schema.verdicts), CALLED, schema.verdicts.c.shot.between(bindparam("first"), bindparam("last"))
+    )
+)
+_JUDGINGS = Prepared(
+    select(schema.judgings.c.id, schema.judgings.c.from_shot, schema.judgings.c.reason)
+    .where(of_press(schema.judgings))
+    .order_by(schema.judgings.c.id)
+)
+_SWAPS = Prepared(
+    select(schema.verdicts.c.facts)
+    .where(of_press(schema.verdicts), schema.verdicts.c.shot.between(bindparam("first"), bindparam("last")))
+    .where(schema.verdicts.c.facts.like('%"at_shot"%'), in_force(schema.verdicts, schema.verdicts.c.shot))
+    .order_by(schema.verdicts.c.shot)
+)
+
+
+def _all_namings() -> Select[Any]:
+    table, judgings, shots = schema.verdicts, schema.judgings, schema.shots
+    earlier = shots.alias("earlier")
+    moment = select(shots.c.time).where(shots.c.press_id == table.c.press_id, shots.c.shot == table.c.shot)
+    after = select(func.max(earlier.c.shot)).where(
+        earlier.c.press_id == table.c.press_id, earlier.c.shot < table.c.shot
+    )
+    return (
+        select(
+            table.c.shot, table.c.insert, table.c.verdict, table.c.cause,
+            table.c.onset, table.c.onset_low, table.c.onset_high, table.c.judging_id,
+            judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
+            after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"),
+            table.c.limits, table.c.facts, table.c.id,
+        )
+        .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
+        .where(of_press(table), CALLED, table.c.shot.between(bindparam("first"), bindparam("last")))
+        .order_by(table.c.shot, table.c.id)
+    )  # fmt: skip
+
+
+_NAMINGS = Prepared(_all_namings())
 
 
 def said_of_parts(
@@ -127,16 +178,9 @@ def _odd(connection: Connection, press: str, first: int, last: int, order: Entry
 
 def _swaps(connection: Connection, press: str, first: int, last: int) -> Iterator[SwapFinding]:
     """Yield what swaps showed of the changes called at some shots, by the verdicts in force."""
-    table = schema.verdicts
-    query = (
-        select(table.c.facts)
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, table.c.shot.between(first, min(last, EVER - _TELLING) + _TELLING))
-        .where(table.c.facts.like('%"at_shot"%'), in_force(table, table.c.shot))
-        .order_by(table.c.shot)
-    )
-    for row in connection.execute(query):
-        told = json.loads(row.facts).get("swap")
+    upto = min(last, EVER - _TELLING) + _TELLING
+    for (facts,) in _SWAPS.all(connection, press=press, first=first, last=upto):
+        told = json.loads(facts).get("swap")
         if told is not None:
             yield SwapFinding(**told)
 
@@ -168,14 +212,9 @@ def _calls_about(connection: Connection, press: str, first: int, last: int, reac
 
 def _groups(connection: Connection, press: str, since: int, until: int) -> list[tuple[int, int]]:
     """Return the spans of shots that calls at shots `since` to `until` name, those that touch joined, in order."""
-    table = schema.verdicts
-    query = (
-        select(table.c.shot, EDGE.label("edge"))
-        .join(schema.presses)
-        .where(schema.presses.c.name == press, CALLED, table.c.shot.between(since, until))
-    )
+    called = _CALLS.all(connection, press=press, first=since, last=until)
     groups: list[tuple[int, int]] = []
-    for edge, shot in sorted((min(row.edge, row.shot), row.shot) for row in connection.execute(query)):
+    for edge, shot in sorted((min(edge, shot), shot) for shot, edge in called):
         if groups and edge <= groups[-1][1] + 1:
             groups[-1] = groups[-1][0], max(groups[-1][1], shot)
         else:
@@ -191,46 +230,37 @@ def _reach(connection: Connection, press: str) -> int:
 
 
 def _newest(connection: Connection, press: str, least: int) -> int:
-    table = schema.shots
-    query = select(func.max(table.c.shot)).join(schema.presses).where(schema.presses.c.name == press)
-    return max(least, connection.execute(query).scalar() or least)
+    return max(least, _NEWEST.scalar(connection, press=press) or least)
 
 
 def _stored(connection: Connection, press: str, low: int, high: int) -> tuple[int, int]:
     """Return the shots stored next to a span, before and after it; the very next numbers where there are none."""
-    table = schema.shots
-    of_press = select(schema.presses.c.id).where(schema.presses.c.name == press).scalar_subquery()
-    before = select(func.max(table.c.shot)).where(table.c.press_id == of_press, table.c.shot < low)
-    after = select(func.min(table.c.shot)).where(table.c.press_id == of_press, table.c.shot > high)
-    found = connection.execute(before).scalar(), connection.execute(after).scalar()
-    return low - 1 if found[0] is None else found[0], high + 1 if found[1] is None else found[1]
+    before, after = (
+        one.scalar(connection, press=press, shot=end) for one, end in zip(_BESIDE, (low, high), strict=True)
+    )
+    return low - 1 if before is None else before, high + 1 if after is None else after
 
 
 def _namings(connection: Connection, press: str, first: int, last: int, order: EntryOrder) -> Iterator[Naming]:
-    table, judgings, shots = schema.verdicts, schema.judgings, schema.shots
-    earlier = shots.alias("earlier")
-    moment = select(shots.c.time).where(shots.c.press_id == table.c.press_id, shots.c.shot == table.c.shot)
-    after = select(func.max(earlier.c.shot)).where(
-        earlier.c.press_id == table.c.press_id, earlier.c.shot < table.c.shot
-    )
-    query = (
-        select(
-            table.c.shot, table.c.insert, table.c.verdict, table.c.cause,
-            table.c.onset, table.c.onset_low, table.c.onset_high, table.c.judging_id,
-            judgings.c.time.label("judged"), moment.scalar_subquery().label("moulded"),
-            after.scalar_subquery().label("after"), in_force(table, table.c.shot).label("stands"),
-            table.c.limits, table.c.facts, table.c.id,
+    for row in _NAMINGS.all(connection, press=press, first=first, last=last):
+        shot, insert, verdict, cause, *onset, judging, judged, moulded, after, stands, limits, facts, number = row
+        yield Naming(
+            shot,
+            insert,
+            verdict,
+            cause,
+            onset[0],
+            onset[1],
+            onset[2],
+            judging,
+            parse_utc(judged),
+            None if moulded is None else parse_utc(moulded),
+            after,
+            bool(stands),
+            tuple(limits.split(";")) if limits else (),
+            _found(facts),
+            order.of_verdict(number),
         )
-        .select_from(table.join(judgings, judgings.c.id == table.c.judging_id))
-        .join(schema.presses, schema.presses.c.id == table.c.press_id)
-        .where(schema.presses.c.name == press, CALLED, table.c.shot.between(first, last))
-        .order_by(table.c.shot, table.c.id)
-    )  # fmt: skip
-    for row in connection.execute(query):
-        limits = tuple(row.limits.split(";")) if row.limits else ()
-        moulded = None if row.moulded is None else parse_utc(row.moulded)
-        said = (bool(row.stands), limits, _found(row.facts), order.of_verdict(row.id))
-        yield Naming(*row[:8], parse_utc(row.judged), moulded, row.after, *said)
 
 
 def _found(facts: str | None) -> str:
@@ -239,11 +269,4 @@ def _found(facts: str | None) -> str:
 
 
 def _judgings(connection: Connection, press: str) -> Iterator[JudgedFrom]:
-    table = schema.judgings
-    query = (
-        select(table.c.id, table.c.from_shot, table.c.reason)
-        .select_from(table.join(schema.presses))
-        .where(schema.presses.c.name == press)
-        .order_by(table.c.id)
-    )
-    return (JudgedFrom(*row) for row in connection.execute(query))
+    return (JudgedFrom(*row) for row in _JUDGINGS.all(connection, press=press))
