@@ -7,7 +7,6 @@ whether something has changed, what, and since when. The evaluator owns all stat
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from shotlog.channels import ALWAYS_CHARTED, CHANNELS
@@ -19,6 +18,7 @@ from shotlog.settings import DesignSettings
 from shotlog.wear.life.lifetimes import EndedLife
 from shotlog.wear.monitor import Monitor
 from shotlog.wear.plain import from_plain, to_plain
+from shotlog.wear.replacing import replaced
 from shotlog.wear.verdict.evidence import Evidence
 
 __all__ = ["Evaluator"]
@@ -65,13 +65,13 @@ class Evaluator:
         if self._unsettled > 0:
             self._unsettled -= not no_part
             self._charts.rest()
-            return [verdict if verdict.cause else replace(verdict, settling=True)]
+            return [verdict if verdict.cause else replaced(verdict, settling=True)]
         if no_part:
             self._charts.rest()
             return [verdict]
         baselines, signals = self._charts.take(shot.shot, shot.values)
         if signals:
-            verdict = replace(verdict, signals=tuple(signal.name for signal in signals))
+            verdict = replaced(verdict, signals=tuple(signal.name for signal in signals))
         return [*baselines, *signals, verdict]
 
     @property

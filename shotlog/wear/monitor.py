@@ -8,12 +8,12 @@ the healthy part of a finished life joins its sisters, of a called one only the 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import inf
 
 from shotlog.entries import KINDS, clock_step
 from shotlog.errors import NotEnoughShots
-from shotlog.facts import Noted, SwapFinding
+from shotlog.facts import Noted, Seated, SwapFinding
 from shotlog.records import InForce, LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.bars import log_odds_threshold, raised
@@ -39,12 +39,13 @@ from shotlog.wear.life.mould import Mould
 from shotlog.wear.life.other_swap import answer_others, ask_other_swap
 from shotlog.wear.mounted import Mounted
 from shotlog.wear.plain import STATE, from_plain, to_plain
+from shotlog.wear.replacing import replaced
 from shotlog.wear.verdict.called import called
 from shotlog.wear.verdict.deciding import deciding
 from shotlog.wear.verdict.evidence import Evidence, evidence_of
 from shotlog.wear.verdict.finding import beside_findings, found_sound_at, lay_to_the_rest
 from shotlog.wear.verdict.frozen import beside_frozen
-from shotlog.wear.verdict.known import kept, with_mould
+from shotlog.wear.verdict.known import kept, seated, with_noted
 from shotlog.wear.verdict.limits import LimitWatch
 from shotlog.wear.verdict.quiet import quiet
 from shotlog.wear.verdict.rhythm import beside_rhythm
@@ -135,11 +136,14 @@ class Monitor:
         self._mounted.pool.clear(cleared)  # one answer, whichever halves had the change
         name_by_course(self._mounted.lives)
         changes = laid(self._mounted.lives, self._mounted.pool)
-        said = {half: self._say(life, shot, seen[half], changes[half]) for half, life in self._mounted.lives.items()}
+        mould = seated(self._mould.since)
+        said = {
+            half: self._say(life, shot, seen[half], changes[half], mould) for half, life in self._mounted.lives.items()
+        }
         said = beside_findings(said, self._mounted.lives, shot, self._mould.newest())
         verdict = deciding(said, self._mould.newest())
         if self._findings is not heard and verdict.facts is not None:
-            verdict = replace(verdict, facts=replace(verdict.facts, swap=self._findings[-1]))
+            verdict = replaced(verdict, facts=replaced(verdict.facts, swap=self._findings[-1]))
         verdict = self._limits.judge(
             self._beside_rhythm(verdict),
             list(self._mounted.lives.values()),
@@ -152,7 +156,7 @@ class Monitor:
             one = verdict if life.held.serial == verdict.insert else said[half]
             onset = None if one.onset is None else one.onset - life.first + 1
             life.take_verdict(shot.shot - life.first + 1, one.verdict, one.group, onset)
-        self._last = with_mould(beside_frozen(verdict, self._still.frozen), self._mould.since, self._noted)
+        self._last = with_noted(beside_frozen(verdict, self._still.frozen), self._noted)
         return self._last
 
     def _took(self, shot: LoggedShot) -> float | None:
@@ -211,24 +215,32 @@ class Monitor:
                 post = weighed(life, n, bar)
         return _Looked(settling, bar, post)
 
-    def _say(self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid]) -> Verdict:
-        """Return the verdict on one insert; `changes`: those laid to it."""
+    def _say(
+        self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid], mould: tuple[Seated, ...]
+    ) -> Verdict:
+        """Return the verdict on one insert; `changes`: those laid to it; `mould`: who sits in it."""
         ends = self._mounted.pool.ends(life.held.design)
-        said = self._said_of(life, shot, seen, changes, ends)
+        said = self._said_of(life, shot, seen, changes, ends, mould)
         if ends.n_elsewhere and said.facts is not None:
-            rests_on = replace(said.facts, lives_here=ends.n_here, lives_elsewhere=ends.n_elsewhere)
-            return replace(said, facts=rests_on)
+            rests_on = replaced(said.facts, lives_here=ends.n_here, lives_elsewhere=ends.n_elsewhere)
+            return replaced(said, facts=rests_on)
         return said
 
     def _said_of(
-        self, life: HalfState, shot: LoggedShot, seen: _Looked, changes: Sequence[Laid], ends: Ends
+        self,
+        life: HalfState,
+        shot: LoggedShot,
+        seen: _Looked,
+        changes: Sequence[Laid],
+        ends: Ends,
+        mould: tuple[Seated, ...],
     ) -> Verdict:
         settings, post = self._mounted.settings(life.held.design), seen.post
         statistic = post.log_odds if isinstance(post, Posterior) else post
         if changes:
             followed = post if isinstance(post, Posterior) and life.call is not None else None
-            return called(life, changes, settings, ends, shot, followed, seen.settling, statistic, seen.bar)
-        return quiet(life, settings, ends, shot, seen.settling, statistic, seen.bar)
+            return called(life, changes, settings, ends, shot, followed, seen.settling, statistic, seen.bar, mould)
+        return quiet(life, settings, ends, shot, seen.settling, statistic, seen.bar, mould)
 
     def _follow(self, life: HalfState, post: Posterior | float | None, n: int) -> None:
         """Name the change that is followed, and take it as the level where it is surely the material."""
@@ -257,7 +269,7 @@ class Monitor:
         set_for = (self._bar(life), self._mounted.rate(life.held.design), self._mounted.pool.tried.cleared)
         found = evidence_of(life, settings, last, post, set_for, tuple(self._findings))
         ends = self._mounted.pool.ends(life.held.design)
-        return replace(found, lives_here=ends.n_here, lives_elsewhere=ends.n_elsewhere)
+        return replaced(found, lives_here=ends.n_here, lives_elsewhere=ends.n_elsewhere)
 
     @property
     def lives(self) -> Mapping[str, list[EndedLife]]:
@@ -291,7 +303,7 @@ class Monitor:
         self._cadence.restore(from_plain(list[object], cadence))
         self._mould = from_plain(Mould, mould)
         known = self._mounted
-        self._mounted = replace(from_plain(Mounted, mounted), designs=known.designs, false_calls=known.false_calls)
+        self._mounted = replaced(from_plain(Mounted, mounted), designs=known.designs, false_calls=known.false_calls)
         self._mounted.run_again()
         self._limits = from_plain(LimitWatch, limits)
         self._still = from_plain(StillWatch, still)

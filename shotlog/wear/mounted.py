@@ -63,6 +63,8 @@ class Mounted:
         out = {h: life for h, life in self.lives.items() if h not in mounted or mounted[h].serial != life.held.serial}
         fresh = [half for half in mounted if half in out or half not in self.lives]
         stay = {half: life for half, life in self.lives.items() if half not in out}
+        if not (out or fresh or new_setup):
+            return set()
         carried = self._part(out, stay, shot) if out else {}
         if new_setup and known:
             for life in stay.values():

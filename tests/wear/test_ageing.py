@@ -8,7 +8,7 @@ from made import THREE, life
 
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import Bound, DesignSettings
-from shotlog.wear.level.ageing import Trend, shared, trend_of
+from shotlog.wear.level.ageing import Trend, shared, trend_of, trend_rivals
 from shotlog.wear.level.settling import warm_columns
 from shotlog.wear.level.sister import N_LEVEL, sister_of, trends_of
 from shotlog.wear.level.sisters import pooled_prior
@@ -25,7 +25,7 @@ LEAST = np.array([1.0])
 
 def fitted(values: np.ndarray) -> Trend:
     columns = np.hstack([np.ones((len(SHOTS), 1)), warm_columns(SHOTS)])
-    return trend_of(values, SHOTS, columns, N_LEVEL, GRID.index((0.0, 0.02)), 1.0)
+    return trend_of(values, trend_rivals(SHOTS), columns, N_LEVEL, GRID.index((0.0, 0.02)), 1.0)
 
 
 def test_a_trend_is_found_beside_level_and_warm_up_with_what_it_makes_of_them() -> None:

@@ -6,6 +6,7 @@ covers only 64 to 91 % (recomputed in the reference values for onset estimates);
 have that fault. What must be free of the change, the shots that join a baseline, ends earlier than the set begins.
 """
 
+from bisect import bisect_left
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,18 +35,18 @@ def onset_of(onsets: NDArray[np.int64], weights: NDArray[np.float64], last: int,
 
     `onsets` ascending, `weights` beside them; where onsets are thinned out each stands for the shots up to the next.
     """
-    cumulated = np.cumsum(weights) / max(float(weights.sum()), 1e-300)
-    before = np.concatenate([[0.0], cumulated[:-1]])
-    ends = np.append(onsets[1:] - 1, last)
-    middle = min(int(np.searchsorted(cumulated, 0.5)), len(onsets) - 1)
-    clean = min(int(np.searchsorted(cumulated, SURELY_HEALTHY)), middle)
-    highs = np.maximum(np.searchsorted(cumulated, before[: middle + 1] + share - 1e-9), middle)
-    fits = highs[highs < len(onsets)]  # they rise with the lower end, so those that fit come first
-    low = int(np.argmin(ends[fits] - onsets[: len(fits)])) if len(fits) else 0
-    high = int(fits[low]) if len(fits) else len(onsets) - 1
+    cumulated = (np.cumsum(weights) / max(float(weights.sum()), 1e-300)).tolist()
+    shots: list[int] = onsets.tolist()
+    before, ends = [0.0, *cumulated[:-1]], [*(shot - 1 for shot in shots[1:]), last]
+    middle = min(bisect_left(cumulated, 0.5), len(shots) - 1)
+    clean = min(bisect_left(cumulated, SURELY_HEALTHY), middle)
+    highs = [max(bisect_left(cumulated, one + share - 1e-9), middle) for one in before[: middle + 1]]
+    fits = [high for high in highs if high < len(shots)]  # they rise with the lower end: those that fit come first
+    low = min(range(len(fits)), key=lambda at: ends[fits[at]] - shots[at], default=0)
+    high = fits[low] if fits else len(shots) - 1
     return Onset(
-        int(onsets[middle]),
-        int(onsets[low]),
-        max(int(onsets[high]), min(int(ends[high]), last)),
-        min(int(onsets[clean]), int(onsets[low])),
+        shots[middle],
+        shots[low],
+        max(shots[high], min(ends[high], last)),
+        min(shots[clean], shots[low]),
     )

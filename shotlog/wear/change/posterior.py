@@ -131,7 +131,7 @@ def weigh(
         screened, rows, widening, onsets, n, known, dof, _SIZES, slack, start, found
     )
     if (slack > 0.0).any():
-        age = np.clip(n - onsets + 1, 1, SHAPE_TABLE.shape[1] - 1)
+        age = np.minimum(np.maximum(n - onsets + 1, 1), SHAPE_TABLE.shape[1] - 1)
         now = SHAPE_TABLE[:, age]
         growth = np.where(np.arange(len(now))[:, None] >= GRADUAL, now - SHAPE_TABLE[:, age - 1] * (age > 1), 0.0)
         weights = np.exp(joint - best) / total
@@ -156,4 +156,6 @@ def weigh(
 def _fallen(fall: F, spread: F, onsets: NDArray[np.int64], n: int) -> F:
     """Return how far a channel has fallen by shot `n` about whose fall a spread grows; 0 where it grows without one."""
     about = spread.argmax(axis=1) >= spread.shape[1] // 2
-    return np.asarray(fall * SHAPE_TABLE[GRADUAL, np.clip(n - onsets + 1, 0, SHAPE_TABLE.shape[1] - 1)] * about)
+    return np.asarray(
+        fall * SHAPE_TABLE[GRADUAL, np.minimum(np.maximum(n - onsets + 1, 0), SHAPE_TABLE.shape[1] - 1)] * about
+    )

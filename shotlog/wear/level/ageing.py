@@ -61,12 +61,13 @@ def trend_rivals(n: F) -> F:
     return np.column_stack([age, np.exp(-age / SLOWEST_WARM_TAU), *later])
 
 
-def trend_of(values: F, n: F, columns: F, n_level: int, at: int, sigma: float) -> Trend:
+def trend_of(values: F, rivals: F, columns: F, n_level: int, at: int, sigma: float) -> Trend:
     """Fit the trend of one channel to all of its shots, without missing ones; each course beside the columns alone.
 
-    `columns`: those of the life, level and warm-up first (`n_level`). `at`, `sigma`: its noise, see `whitening`.
+    `rivals`: see `trend_rivals`. `columns`: those of the life, level and warm-up first (`n_level`). `at`, `sigma`: its
+    noise, see `whitening`.
     """
-    left, lost = beside(values, columns, trend_rivals(n), at)
+    left, lost = beside(values, columns, rivals, at)
     gains = 0.5 * left[:-1, -1] ** 2 / np.diagonal(left)[:-1] / sigma**2
     value, variance = float(left[0, -1] / left[0, 0]), float(1.0 / left[0, 0])
     return Trend(value, variance, np.asarray(-lost[:n_level, 0]), np.asarray(gains))

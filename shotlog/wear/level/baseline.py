@@ -86,7 +86,7 @@ class Prior:
     @property
     def ages(self) -> bool:
         """Whether the sisters share an ageing, so that it is normal."""
-        return bool(self.drift_sd.any())
+        return any(self.drift_sd.tolist())
 
     def level(self, n: int) -> tuple[F, F]:
         """Return the level expected, as aged by shot `n`, and its variance, in spreads, shape (p,) each."""
@@ -145,7 +145,7 @@ def first_prior(
         residual[rows, c] /= sigma[c]
         pause_sd[c, -1] = max(pause_sd[c, -1], OWN_PAUSE_SHARE * abs(float(beta[1:N_LEVEL].sum())) / sigma[c])
         dof = max(dof, noise.dof)
-    reference = np.nanmedian(values, axis=0)
+    reference = np.array([_middle(one) for one in values.T])
     variances = np.array([OWN_LEVEL_SIGMA, *OWN_WARM_SIGMA]) ** 2
     return Prior(
         channels,
@@ -196,12 +196,27 @@ def without_odd(channels: Sequence[str], values: F) -> F:
         if len(at) < ODD_FROM:
             continue
         x = values[at, c]
-        listed = x.tolist()
-        about = (sorted(listed[max(i - 2, 0) : i] + listed[i + 1 : i + 3]) for i in range(len(x)))
-        off = x - [(near[(len(near) - 1) // 2] + near[len(near) // 2]) / 2.0 for near in about]
-        spread = max(MIDDLE_HALF * float(np.median(np.abs(off))), least_spread(name, resolution(x)))
+        off = x - _about(x)
+        spread = max(MIDDLE_HALF * _middle(np.abs(off)), least_spread(name, resolution(x)))
         out[at[np.abs(off) > ODD_FIRST * spread], c] = np.nan
     return out
+
+
+def _about(x: F) -> F:
+    """Return the median of the two values before and the two after each; of those that are there at the ends."""
+    near, out = np.sort([x[:-4], x[1:-3], x[3:-1], x[4:]], axis=0), np.empty(len(x))
+    out[2:-2] = (near[1] + near[2]) / 2.0
+    a, b, c, d, *_ = x.tolist()
+    e, f, g, h = x[-4:].tolist()
+    out[:2] = (b + c) / 2.0, sorted((a, c, d))[1]
+    out[-2:] = sorted((e, f, h))[1], (f + g) / 2.0
+    return out
+
+
+def _middle(values: F) -> float:
+    """Return the median of what is not missing, NaN where nothing is."""
+    seen = np.sort(values[np.isfinite(values)])
+    return float((seen[(len(seen) - 1) // 2] + seen[len(seen) // 2]) / 2.0) if len(seen) else np.nan
 
 
 def widened(prior: Prior, times: Mapping[str, float]) -> Prior:

@@ -181,7 +181,7 @@ def sister_of(
     """
     steps = [at for at in steps if (n < at).sum() >= SISTER_STEP[0] and (n >= at).sum() >= SISTER_STEP[1]]
     columns, waits = life_columns(n, pauses, steps, trend=False), waits_of(pauses)
-    noisy = life_columns(n, pauses, steps, aged, paced)
+    noisy = life_columns(n, pauses, steps, aged, paced) if aged or paced.varied else columns
     trends = trends_of(channels, n, values, pauses, steps, paced)
     pace = paced.pace if paced.pace.size else np.zeros(len(n))
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() >= LEAST_SISTER]
@@ -192,8 +192,9 @@ def sister_of(
         rows = np.isfinite(values[:, c])
         step = resolution(values[rows, c])
         chosen = choose(noise, least_spread(channels[c], step))
-        _, beta, cov, _ = whitened(values[rows, c], columns[rows], chosen.at)
-        off, _, _, free = whitened(values[rows, c], noisy[rows], chosen.at)
+        own = whitened(values[rows, c], columns[rows], chosen.at)
+        _, beta, cov, _ = own
+        off, _, _, free = own if noisy is columns else whitened(values[rows, c], noisy[rows], chosen.at)
         residual[rows, k] = off / chosen.sigma
         after = N_LEVEL + N_PAUSE * len(waits)
         shift = float(beta[after : after + len(steps)].sum())
@@ -221,14 +222,16 @@ def trends_of(
 ) -> dict[str, Trend]:
     """Fit what a life did from its first shot on, by channel; see `sister_of`."""
     columns = life_columns(n, pauses, steps, trend=False, paced=paced)
-    free = np.hstack([columns, trend_rivals(n)[:, :2]])
+    rivals = trend_rivals(n)
+    free = np.hstack([columns, rivals[:, :2]])
     used = [c for c in range(values.shape[1]) if np.isfinite(values[:, c]).sum() > free.shape[1]]
     found = noise_profiles(values[:, used], free) if used else []
     trends = {}
     for c, noise in zip(used, found, strict=True):
         rows = np.isfinite(values[:, c])
         own = choose(noise, least_spread(channels[c], resolution(values[rows, c])))
-        trends[channels[c]] = trend_of(values[rows, c], n[rows], columns[rows], N_LEVEL, own.at, own.sigma)
+        seen = rivals if rows.all() else trend_rivals(n[rows])
+        trends[channels[c]] = trend_of(values[rows, c], seen, columns[rows], N_LEVEL, own.at, own.sigma)
     return trends
 
 

@@ -138,7 +138,8 @@ def whitened(values: F, columns: F, at: int) -> tuple[F, F, F, F]:
     table = _white(np.column_stack([columns, values - centre]), at)
     z, y = table[:, :-1], table[:, -1]
     gram = z.T @ z
-    gram[np.diag_indices_from(gram)] += 1e-4
+    along = np.arange(len(gram))
+    gram[along, along] += 1e-4
     cov = np.linalg.inv(gram)
     beta = cov @ (z.T @ y)
     residual = y - z @ beta
@@ -151,10 +152,11 @@ def resolution(values: F) -> float:
 
     A constant channel shows no difference; its step is then that of its last decimal.
     """
-    distinct = np.unique(np.round(values[np.isfinite(values)], 6))
-    if len(distinct) > 1:
-        return float(np.diff(distinct).min())
-    if not len(distinct):
+    shown = np.sort(np.round(values[np.isfinite(values)], 6))
+    if not len(shown):
         return 0.0
-    digits = f"{distinct[0]:.6f}".rstrip("0").partition(".")[2]
+    if shown[0] < shown[-1]:
+        apart = shown[1:] - shown[:-1]
+        return float(apart[apart > 0.0].min())
+    digits = f"{shown[0]:.6f}".rstrip("0").partition(".")[2]
     return float(10.0 ** -len(digits))

@@ -58,7 +58,7 @@ def undone_by(life: HalfState, onset: int, post: Posterior) -> OpenChange | None
     that leaks now and then comes back by itself and is not mended by that.
     """
     prior, filt = life.stretch.prior, life.stretch.filter
-    if prior is None or filt is None or post.growing_spread >= MENDED_GROWN:
+    if prior is None or filt is None or not life.standing or post.growing_spread >= MENDED_GROWN:
         return None
     now = free_step(filt.sums(), onset)
     for one in reversed(life.standing):

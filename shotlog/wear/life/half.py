@@ -5,7 +5,7 @@ of its methods; nobody else writes to it.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from shotlog.records import InForce
 from shotlog.wear.change.causes import BATCH, NEXT_BATCH, group_weights
@@ -19,6 +19,7 @@ from shotlog.wear.life.marks import Beyond, StretchShot
 from shotlog.wear.life.rhythm import OtherRhythm, rhythm_of
 from shotlog.wear.life.stretch import Stretch
 from shotlog.wear.life.swap_odds import Carried
+from shotlog.wear.replacing import replaced
 
 __all__ = ["HalfState"]
 
@@ -210,20 +211,20 @@ class HalfState:
     def follow(self, onset: Onset, low_for: int, over: float) -> None:
         """Follow the call with one more shot; `over`: its log odds above the bar."""
         if self.call is not None:
-            self.call = replace(self.call, onset=onset, low_for=low_for, over=max(over, self.call.over))
+            self.call = replaced(self.call, onset=onset, low_for=low_for, over=max(over, self.call.over))
 
     def name(self, group: str, cause: str, weights: Mapping[str, float], effect: Mapping[str, float]) -> None:
         """Give the call its name, with what it was given for."""
         if self.call is not None:
             weight = group_weights(weights)[group]
-            self.call = replace(
+            self.call = replaced(
                 self.call, group=group, cause=cause, weight=weight, weights=dict(weights), effect=dict(effect)
             )
 
     def advise(self, swap: bool) -> None:
         """Keep whether a swap was advised."""
         if self.call is not None:
-            self.call = replace(self.call, swap=swap)
+            self.call = replaced(self.call, swap=swap)
 
     def look_from(self, beyond: Beyond) -> None:
         """Look for the next change from another level on: the called one has gone on."""
@@ -253,7 +254,7 @@ class HalfState:
         if change is None or change is self.call:
             if accepted.group == "material" and self.beyond is not None:
                 # a lot does not go on growing; what does is no lot
-                self.look_from(replace(self.beyond, mean={}, sd={}))
+                self.look_from(replaced(self.beyond, mean={}, sd={}))
             self._go_on()
 
     def _go_on(self) -> None:
@@ -270,7 +271,7 @@ class HalfState:
     def settle_swap(self, outcome: str) -> None:
         """Keep what became of the change carried to this insert."""
         if self.carried is not None:
-            self.carried = replace(self.carried, outcome=outcome)
+            self.carried = replaced(self.carried, outcome=outcome)
 
     def take_over(self, *changes: OpenChange) -> None:
         """Go on with changes that outlived the swap."""

@@ -68,6 +68,8 @@ def name_by_course(lives: Mapping[str, HalfState]) -> None:
     Through the swap the level was let move, and the older half cannot tell well a change that has stayed from one that
     goes on; the newer one has seen nothing else but what goes on.
     """
+    if len(lives) == 1:
+        return
     for older, *others in same_changes(lives):
         life = lives[older.half]
         course = next((one for one in others if not _together(older, one) and not one.change.carried), None)

@@ -40,6 +40,8 @@ def rhythm_of(stretch: Stretch, known: OtherRhythm | None) -> OtherRhythm | None
     if prior is None or filt is None or not prior.usual_s or not stretch.pace:
         return None
     pace = stretch.pace[stretch.rows[-1].n]
+    if known is None and abs(pace) < RHYTHM_CHANGED:
+        return None
     coefficient, variance = filt.pace()
     effect = prior.named(coefficient * pace)
     if known is not None:
@@ -47,7 +49,7 @@ def rhythm_of(stretch: Stretch, known: OtherRhythm | None) -> OtherRhythm | None
         took = [row.took_s for row in stretch.rows if row.took_s and row.n >= known.since] or [known.now_s]
         return None if back else replace(known, now_s=median(took[-RHYTHM[1] - 1 :]), effect=effect)
     moved = np.abs(coefficient * pace) >= np.maximum(prior.least, RHYTHM_SURE * np.sqrt(variance) * abs(pace))
-    if abs(pace) < RHYTHM_CHANGED or not moved.any():
+    if not moved.any():
         return None
     now_s = median([row.took_s for row in stretch.rows if row.took_s][-RHYTHM[0] :])
     off = log(now_s / prior.usual_s)

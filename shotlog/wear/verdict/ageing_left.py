@@ -8,7 +8,6 @@ sisters, which end by the same ageing, are not counted beside it.
 """
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +17,7 @@ from shotlog.settings import Bound
 from shotlog.wear.constants import AGEING_WITHIN, HORIZON, LEFT_SHARES
 from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.stretch import Stretch
+from shotlog.wear.replacing import replaced
 from shotlog.wear.verdict.bounds import Limit
 
 __all__ = ["ageing_left", "drift_left", "with_ageing"]
@@ -66,7 +66,7 @@ def with_ageing(facts: Facts, stretch: Stretch, bounds: Mapping[str, Bound], end
         name = prior.channels[c]
         left = _reached(good[name] * unbroken, 0.5) if name in good else None
         said.append(Ageing(name, float(drift[c] * prior.sigma[c]), prior.n_sisters, left))
-    return replace(facts, ageing=tuple(said))
+    return replaced(facts, ageing=tuple(said))
 
 
 def _given(stretch: Stretch, bounds: Mapping[str, Bound]) -> dict[str, Limit]:

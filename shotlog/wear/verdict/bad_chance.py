@@ -8,6 +8,8 @@ the causes keep the weights they had, its size is the one it left, and it goes o
 """
 
 from collections.abc import Mapping
+from functools import lru_cache
+from math import log
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +26,9 @@ __all__ = ["Rooms", "chance_bad", "chance_bad_of_standing"]
 
 F = NDArray[np.float64]
 
+_LEAST_LOG = log(NEGLIGIBLE) - 1.0
+"""What is asked for its weight at all: a little more than counts."""
+
 Rooms = tuple[F, F]
 """(down, up): from the level without the change to the limits, in spreads, shape (p,); infinite where there is none."""
 
@@ -33,19 +38,21 @@ def chance_bad(post: Posterior, hyp: Hypotheses, prior: Prior, rooms: Rooms, n: 
 
     What has a free direction has moved the channels as the change as a whole has.
     """
-    d, own = post.details, np.array([_own(name) for name in hyp.names])
-    weight = np.exp(np.where(own[hyp.cause][:, None], d.joint, -np.inf) - post.log_odds)
-    row, slot = np.nonzero(weight > NEGLIGIBLE)
+    d, own = post.details, _owned(hyp.names)
+    row, slot = np.nonzero(d.joint > post.log_odds + _LEAST_LOG)
+    weight = np.exp(d.joint[row, slot] - post.log_odds)
+    told = own[hyp.cause[row]] & (weight > NEGLIGIBLE)
+    row, slot, weight = row[told], slot[told], weight[told]
     if not len(row):
         return 0.0
-    shot = np.clip(n - d.onset[slot] + 1, 1, SHAPE_TABLE.shape[1] - 2)
+    shot = np.minimum(np.maximum(n - d.onset[slot] + 1, 1), SHAPE_TABLE.shape[1] - 2)
     grown = SHAPE_TABLE[hyp.shape[row], shot + 1] / SHAPE_TABLE[hyp.shape[row], shot]
     moved = (d.reach[row, slot] * grown)[:, None] * hyp.direction[row]
     free = ~hyp.direction[row].any(axis=1)
     moved[free] = grown[free, None] * post.effect
     share = np.where(hyp.cause[row] == hyp.names.index(BREAK), 1.0, _worst(moved, prior, rooms))
     real = (1.0 - SOMETHING_ELSE) / (1.0 + np.exp(-post.log_odds))
-    return float(min(real * (weight[row, slot] * share).sum(), 1.0))
+    return float(min(real * (weight * share).sum(), 1.0))
 
 
 def chance_bad_of_standing(weights: Mapping[str, float], moved: F, prior: Prior, rooms: Rooms) -> float:
@@ -53,6 +60,11 @@ def chance_bad_of_standing(weights: Mapping[str, float], moved: F, prior: Prior,
     own = sum(weight for name, weight in weights.items() if _own(name))
     broken = weights.get(BREAK, 0.0)
     return float(min(broken + (own - broken) * _worst(moved[None, :], prior, rooms)[0], 1.0))
+
+
+@lru_cache(maxsize=8)
+def _owned(causes: tuple[str, ...]) -> NDArray[np.bool_]:
+    return np.array([_own(name) for name in causes])
 
 
 def _own(cause: str) -> bool:

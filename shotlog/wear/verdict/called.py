@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import inf
 
 from shotlog.errors import NotEnoughShots
-from shotlog.facts import ChannelChange, Facts, SwapAsked
+from shotlog.facts import ChannelChange, Facts, Seated, SwapAsked
 from shotlog.records import LoggedShot, OtherChange, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.change.causes import BATCH, BREAK
@@ -49,12 +49,13 @@ def called(
     settling: bool,
     statistic: float | None,
     bar: float,
+    mould: tuple[Seated, ...] = (),
 ) -> Verdict:
     """Return the verdict while changes stand open: that of the worst of those `laid` to the half; the others stand
     beside it.
 
     `ends`: how sisters ended. `post`: what the shots say of the change that
-    is followed, None where none is. Keeps whether a swap was advised.
+    is followed, None where none is. `mould`: who sits in it. Keeps whether a swap was advised.
 
     Raises
     ------
@@ -74,7 +75,7 @@ def called(
         for one in told
         if one is not worst
     )
-    facts = _facts_of(life, worst, post if change is life.call else None, left)
+    facts = _facts_of(life, worst, post if change is life.call else None, left, mould)
     verdict = Verdict(
         shot.press,
         shot.shot,
@@ -182,7 +183,9 @@ def _chance_bad(
     return float(left.given * by_limit + (1.0 - left.given) * chance)
 
 
-def _facts_of(life: HalfState, told: _Told, post: Posterior | None, left: ShotsLeft) -> Facts:
+def _facts_of(
+    life: HalfState, told: _Told, post: Posterior | None, left: ShotsLeft, mould: tuple[Seated, ...]
+) -> Facts:
     """Return what is known of an open change; one that is followed no longer is what it was fitted as."""
     change, prior = told.change, life.stretch.prior
     carried = life.carried if change.carried else None
@@ -204,6 +207,7 @@ def _facts_of(life: HalfState, told: _Told, post: Posterior | None, left: ShotsL
         passed=left.passed,
         bad_chance=told.chance,
         halves_alike=told.alike or None,
+        mould=mould,
         asked=_asked(life, change),
         followed=None if post is not None else False,
     )

@@ -18,6 +18,8 @@ def found_sound_at(shot: LoggedShot, halves: Iterable[str]) -> dict[str, int]:
 
     Who names a half has looked at that one only, whatever was found on another.
     """
+    if not shot.events:
+        return {}
     said = [(at, half) for at, (kind, _, half) in enumerate(shot.noted) if KINDS[kind].effect.sound]
     last = {half: max((at for at, about in said if about in ("", half)), default=-1) for half in halves}
     return {half: at for half, at in last.items() if at >= 0}
@@ -48,7 +50,7 @@ def beside_findings(
         for at, (kind, text, half) in enumerate(shot.noted)
         if KINDS[kind].effect.found and tells_damage(text)
     ]
-    judged = deciding(said, newest).insert
+    judged = deciding(said, newest).insert if found else ""
     beside = {}
     for half, life in lives.items():
         life.let_pass(shot.shot - life.first + 1)

@@ -1,14 +1,14 @@
 """What is known beside a verdict and asked of nobody: who sits in the mould, and the entries that explain a change."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from shotlog.entries import KINDS
 from shotlog.facts import Noted, Seated
 from shotlog.records import HALVES, LoggedShot, Verdict
 from shotlog.wear.constants import EVENT_NEAR, MOST_EVENTS
+from shotlog.wear.replacing import replaced
 
-__all__ = ["explains", "kept", "with_mould"]
+__all__ = ["explains", "kept", "seated", "with_noted"]
 
 
 def kept(noted: Sequence[Noted], shot: LoggedShot) -> list[Noted]:
@@ -17,16 +17,17 @@ def kept(noted: Sequence[Noted], shot: LoggedShot) -> list[Noted]:
     return [*noted, *mine][-MOST_EVENTS:] if mine else list(noted)
 
 
-def with_mould(verdict: Verdict, since: Mapping[str, tuple[str, int]], noted: Sequence[Noted]) -> Verdict:
-    """Return a verdict with the reused inserts in the mould, and with the entries that explain what it calls.
+def seated(since: Mapping[str, tuple[str, int]]) -> tuple[Seated, ...]:
+    """Return the reused inserts in the mould; `since`: serial and first shot of each by half."""
+    return tuple(Seated(half, *since[half]) for half in HALVES if half in since)
 
-    `since`: serial and first shot of each by half.
-    """
-    if verdict.facts is None:
-        return verdict
-    mould = tuple(Seated(half, *since[half]) for half in HALVES if half in since)
+
+def with_noted(verdict: Verdict, noted: Sequence[Noted]) -> Verdict:
+    """Return a verdict with the entries that explain what it calls."""
     known = tuple(one for one in noted if explains(verdict, one))
-    return replace(verdict, facts=replace(verdict.facts, mould=mould, noted=known))
+    if verdict.facts is None or not known:
+        return verdict
+    return replaced(verdict, facts=replaced(verdict.facts, noted=known))
 
 
 def explains(verdict: Verdict, noted: Noted) -> bool:

@@ -8,7 +8,7 @@ insert, that is to be looked at first; and an insert that still settles is given
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from shotlog.channels import CHANNELS
 from shotlog.facts import PassedLimit
@@ -18,6 +18,7 @@ from shotlog.settings import Bound, DesignSettings
 from shotlog.wear.change.causes import BATCH
 from shotlog.wear.constants import BEYOND_FOR
 from shotlog.wear.life.half import HalfState
+from shotlog.wear.replacing import replaced
 
 __all__ = ["LimitWatch", "beyond_limits", "laid_elsewhere", "level_at", "tightest"]
 
@@ -132,8 +133,8 @@ def beyond_limits(verdict: Verdict, passed: tuple[PassedLimit, ...], elsewhere: 
     facts = verdict.facts
     if facts is not None:
         # beyond a limit a part counts as bad: a chance and a cost of less than that would contradict it
-        facts = replace(facts, limits=passed, bad_chance=None, next_shot_cost=None, swap_cost=None)
-    return replace(
+        facts = replaced(facts, limits=passed, bad_chance=None, next_shot_cost=None, swap_cost=None)
+    return replaced(
         verdict,
         verdict="swap" if swap else "watch",
         left_median=0.0,

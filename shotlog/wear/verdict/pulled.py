@@ -20,7 +20,7 @@ def pulled(post: Posterior, hyp: Hypotheses, filt: Filter) -> F:
     all hypotheses that count. What has a free direction has moved the channels as the change as a whole has.
     """
     d, answer = post.details, filt.answer()
-    now = SHAPE_TABLE[:, np.clip(filt.last - d.onset + 1, 1, SHAPE_TABLE.shape[1] - 1)]
+    now = SHAPE_TABLE[:, np.minimum(np.maximum(filt.last - d.onset + 1, 1), SHAPE_TABLE.shape[1] - 1)]
     out = np.empty(len(answer))
     pull(d.joint, d.reach, hyp.shape, hyp.direction, post.effect, now, answer, LEAST_WAY, out)
     out *= 1.0 - post.growing_spread

@@ -1,13 +1,12 @@
 """The verdict after a shot while nothing is called: keep, with what is known of the level."""
 
-from dataclasses import replace
-
-from shotlog.facts import ChannelChange, Facts
+from shotlog.facts import ChannelChange, Facts, Seated
 from shotlog.records import LoggedShot, Verdict
 from shotlog.settings import DesignSettings
 from shotlog.wear.constants import OWN_SCHEDULE
 from shotlog.wear.life.ends import Ends
 from shotlog.wear.life.half import HalfState
+from shotlog.wear.replacing import replaced
 from shotlog.wear.verdict.ageing_left import with_ageing
 from shotlog.wear.verdict.shots_left import left_of
 from shotlog.wear.verdict.visible import visible
@@ -23,22 +22,24 @@ def quiet(
     settling: bool,
     statistic: float | None,
     bar: float,
+    mould: tuple[Seated, ...] = (),
 ) -> Verdict:
-    """Return the verdict while nothing is called."""
+    """Return the verdict while nothing is called; `mould`: who sits in it."""
     n = shot.shot - life.first + 1
     base, until = life.first - 1, life.stretch.prior.settled if life.stretch.prior else settings.settling_shots
     if settling and n <= until:
-        facts = Facts("settling", judged_from=base + until + 1, asked_shot=life.question)
+        facts = Facts("settling", judged_from=base + until + 1, asked_shot=life.question, mould=mould)
     elif settling:
         waited_at, known = life.stretch.filter.known_again(n) if life.stretch.filter else (n, n + 1)
-        facts = Facts("waited", judged_from=base + known, waited_at=base + waited_at, asked_shot=life.question)
+        from_, at = base + known, base + waited_at
+        facts = Facts("waited", judged_from=from_, waited_at=at, asked_shot=life.question, mould=mould)
     elif statistic is None:
-        facts = Facts("learning", judged_from=_learnt_by(life, shot.shot), asked_shot=life.question)
+        facts = Facts("learning", judged_from=_learnt_by(life, shot.shot), asked_shot=life.question, mould=mould)
     else:
-        facts = _quiet_facts(life, until)
+        facts = _quiet_facts(life, until, mould)
     facts = with_ageing(facts, life.stretch, settings.limits, ends, life.made + n, n)
     seen = visible(life, settings, bar)
-    facts = replace(facts, visible=seen) if seen else facts
+    facts = replaced(facts, visible=seen) if seen else facts
     left = left_of(life, settings, ends, None, None, None, n)
     return Verdict(
         shot.press,
@@ -62,7 +63,7 @@ def _learnt_by(life: HalfState, shot: int) -> int | None:
     return next((shot + due - made for due in OWN_SCHEDULE if due > made), None)
 
 
-def _quiet_facts(life: HalfState, until: int) -> Facts:
+def _quiet_facts(life: HalfState, until: int, mould: tuple[Seated, ...]) -> Facts:
     """Return what is known while no change is seen; `until`: last settling shot on the insert."""
     base, held, prior = life.first - 1, life.stretch.held, life.stretch.prior
     # the level was let move where another half came in: nothing is said of before
@@ -77,6 +78,7 @@ def _quiet_facts(life: HalfState, until: int) -> Facts:
         odd_by=None if farthest is None else farthest[1],
         asked_shot=life.question,
         elsewhere=_elsewhere(life),
+        mould=mould,
     )
 
 
