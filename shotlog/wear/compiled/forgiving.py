@@ -24,12 +24,14 @@ F = NDArray[np.float64]
 
 
 @compiled
-def _unfold(pairs: F, matrix: F) -> None:
-    """Fill a symmetric matrix from the sums, which hold a pair of channels once, for both of its places."""
+def _unfold(info: F, s: int, j: int, matrix: F) -> None:
+    """Fill a symmetric matrix from the sums of shape `s` in slot `j`, which hold a pair of channels once, for both of
+    its places.
+    """
     pair = 0
     for c in range(len(matrix)):
         for d in range(c, len(matrix)):
-            value = pairs[pair] if c == d else 0.5 * pairs[pair]
+            value = info[pair, s, j] if c == d else 0.5 * info[pair, s, j]
             matrix[c, d], matrix[d, c] = value, value
             pair += 1
 
@@ -65,14 +67,20 @@ def _length(root: F, q: F) -> float:
 
 
 @compiled
-def _beside(score: F, matrix: F, direction: F, size: float, beside: F, sd: F, q: F, root: F) -> bool:
-    """Fill the deviations `sd` of e, q scaled by them, and the root of 1 + (I scaled by them); False without a root."""
-    p = len(direction)
+def _beside(
+    score: F, s: int, j: int, matrix: F, direction: F, row: int, size: float, beside: F, sd: F, q: F, root: F
+) -> bool:
+    """Fill the deviations `sd` of e, q scaled by them, and the root of 1 + (I scaled by them); False without a root.
+
+    Of a `row` of the table whose shape is `s`, in slot `j`. Whole arrays and places in them: a view of each would take
+    longer to make than what is done here.
+    """
+    p = len(matrix)
     for c in range(p):
-        sd[c] = size * beside[c]
-        q[c] = score[c]
+        sd[c] = size * beside[row, c]
+        q[c] = score[c, s, j]
         for d in range(p):
-            q[c] -= size * matrix[c, d] * direction[d]
+            q[c] -= size * matrix[c, d] * direction[row, d]
         q[c] *= sd[c]
         for d in range(c + 1):
             root[c, d] = sd[c] * matrix[c, d] * sd[d]
@@ -81,31 +89,33 @@ def _beside(score: F, matrix: F, direction: F, size: float, beside: F, sd: F, q:
 
 
 @compiled
-def _given(direction: F) -> bool:
-    """Whether a row of the table has a direction."""
-    given = False
-    for c in range(len(direction)):
-        given = given or direction[c] != 0.0
+def _given(direction: F) -> NDArray[np.bool_]:
+    """Return which rows of the table have a direction, (rows,)."""
+    given = np.zeros(len(direction), np.bool_)
+    for row in range(len(direction)):
+        for c in range(direction.shape[1]):
+            given[row] = given[row] or direction[row, c] != 0.0
     return given
 
 
 @compiled
-def _sizes(rows: Rows, screened: Screened, least_gain: float, to: F) -> None:
+def _sizes(rows: Rows, given: NDArray[np.bool_], screened: Screened, least_gain: float, to: F) -> None:
     """Fill `to` (rows, T) with the size of each change that is large enough, 0 for others (`least_gain`).
 
-    A free direction has that of the row of its shape that fits best; those stand first.
+    `given` (rows,): which have a direction. A free one has the size of the row of its shape that fits best; those stand
+    first.
     """
-    shape, _, direction, _, _ = rows
+    shape, _, _, _, _ = rows
     weight, a, b, _, _ = screened
-    m = len(direction)
+    m = len(shape)
     for j in range(a.shape[1]):
         best, size, of = 0.0, 0.0, -1
         for row in range(m):
             if shape[row] != of:
                 best, size, of = 0.0, 0.0, shape[row]
-            to[row, j] = 0.0 if _given(direction[row]) else size
+            to[row, j] = 0.0 if given[row] else size
             small = a[row, j] * a[row, j] < 2.0 * least_gain * b[row, j]
-            if small or a[row, j] <= 0.0 or weight[j] <= 0.0 or not _given(direction[row]):
+            if small or a[row, j] <= 0.0 or weight[j] <= 0.0 or not given[row]:
                 continue
             to[row, j] = a[row, j] / b[row, j]
             if a[row, j] * to[row, j] > best:
@@ -123,19 +133,20 @@ def forgive(sums: Sums, rows: Rows, screened: Screened, beside: F, least_gain: f
     _, _, score, info, _, _, _ = sums
     m, p = direction.shape
     matrix, root, q, sd = np.empty((p, p)), np.empty((p, p)), np.empty(p), np.empty(p)
-    _sizes(rows, screened, least_gain, to)
+    given = _given(direction)
+    _sizes(rows, given, screened, least_gain, to)
     for j in range(to.shape[1]):
         filled = -1
         for row in range(m):
             size, to[row, j] = to[row, j], 0.0
             if size <= 0.0:
-                to[row, j] = 0.0 if _given(direction[row]) else -math.inf
+                to[row, j] = 0.0 if given[row] else -math.inf
                 continue
             s = shape[row]
             if s != filled:
-                _unfold(info[:, s, j], matrix)
+                _unfold(info, s, j, matrix)
                 filled = s
-            if not _beside(score[:, s, j], matrix, direction[row], size, beside[row], sd, q, root):
+            if not _beside(score, s, j, matrix, direction, row, size, beside, sd, q, root):
                 continue
             volume = 0.0
             for c in range(p):
@@ -157,14 +168,14 @@ def move_beside(
     m, p = direction.shape
     matrix, root, q, sd = np.empty((p, p)), np.empty((p, p)), np.empty(p), np.empty(p)
     sizes = np.empty(slack.shape)
-    _sizes(rows, screened, 0.0, sizes)
+    _sizes(rows, _given(direction), screened, 0.0, sizes)
     for row in range(m):
         s = shape[row]
         for j in range(slack.shape[1]):
             if slack[row, j] <= 0.0 or share[row, j] < 0.01:
                 continue
-            _unfold(info[:, s, j], matrix)
-            if not _beside(score[:, s, j], matrix, direction[row], sizes[row, j], beside[row], sd, q, root):
+            _unfold(info, s, j, matrix)
+            if not _beside(score, s, j, matrix, direction, row, sizes[row, j], beside, sd, q, root):
                 continue
             _length(root, q)
             for i in range(p - 1, -1, -1):
