@@ -1,10 +1,12 @@
 """What a poll of a press costs over Modbus TCP, against libmodbus in C and a bare socket asking the same press.
 
 An idle poll reads the counter. A poll that takes a shot reads the counter, then block and counter twice, as
-`collectors.modbus_shots` says. The press is libmodbus, a process for each reader. Nothing is asserted on time. Run by
-`make bench`.
+`collectors.modbus_shots` says. The press is libmodbus, a process for each reader. All are held to one core where the
+system can do that: to wake a press on a core that rests takes seven times what asking it does (41 us there and back
+against 6), and where the system puts it is chance. Nothing is asserted on time. Run by `make bench`.
 """
 
+import os
 import shutil
 import socket
 import struct
@@ -51,6 +53,7 @@ def rows(bench: Bench) -> Iterator[Row]:
         )
         return
     with ExitStack() as open_:
+        hold_to_one_core(open_)
         press = open_.enter_context(subprocess.Popen([program, "serve"], stdout=subprocess.PIPE, text=True))
         open_.callback(press.kill)
         assert press.stdout is not None
@@ -79,6 +82,14 @@ def compiled(folder: Path) -> Path | None:
     source = str(Path(__file__).with_name("modbus_peer.c"))
     command = [compiler, "-O2", "-I/usr/include/modbus", "-o", str(out), source, "-lmodbus"]
     return out if subprocess.run(command, capture_output=True).returncode == 0 else None
+
+
+def hold_to_one_core(open_: ExitStack) -> None:
+    """Hold this process, and those that it starts from here on, to one core until `open_` is closed."""
+    if hasattr(os, "sched_setaffinity"):
+        cores = os.sched_getaffinity(0)
+        open_.callback(os.sched_setaffinity, 0, cores)
+        os.sched_setaffinity(0, {min(cores)})
 
 
 def collected(port: int, what: str, open_: ExitStack) -> Callable[[], None]:
