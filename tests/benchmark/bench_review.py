@@ -50,6 +50,9 @@ def rows(bench: Bench) -> Iterator[Row]:
     yield Row(what, "s", [one.cpu_s for one in within], [one.cpu_s for one in alone], than, "", goal=1.5)
     most = [one.most_bytes for one in within]
     yield Row(f"{what}: memory", "B", most, [ALLOWED_MB * 1e6], "what is allowed", "", goal=1.0)
+    both = [(cost("status", long).cpu_s, cost("status", day).cpu_s) for _ in range(_ROUNDS)]
+    here, beside = ([turn[at] for turn in both] for at in (0, 1))
+    yield Row(f"status of {len(PRESSES)} presses, {bench.shots} shots", "s", here, beside, than, "")
 
 
 def cost(command: str, settings: Path, *rest: str) -> Cost:
