@@ -87,7 +87,8 @@ def test_a_whole_centre_is_gone_over_edge_by_edge(plant: str, capsys: pytest.Cap
         assert list(json.loads(capsys.readouterr().out)) == ["hall-1", "hall-2"], words
     assert main(["parts", plant, "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {
-        "hall-1": [{"press": "P25", "held": 0}], "hall-2": [{"press": "P25", "held": 2}]
+        "hall-1": [{"press": "P25", "held": 0, "entered_at_centre": []}],
+        "hall-2": [{"press": "P25", "held": 2, "entered_at_centre": []}],
     }  # fmt: skip
     assert main(["export", plant, "--out", "all.csv"]) == 0
     with Path("all.csv").open(newline="") as file:
