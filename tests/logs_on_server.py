@@ -135,6 +135,7 @@ class LogsOnServer:
 
     def _copy(self, address: str, to: Path) -> None:
         name, like = make_url(self.at(SQLITE + to.resolve().as_posix())).database, self._made[address]
+        self._server.run(f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '{like.database}'")
         self._server.drop(like.set(database=name))
         self._server.make_named(str(name), like.database)
 

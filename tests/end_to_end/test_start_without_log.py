@@ -107,6 +107,7 @@ def opened_by(folder: Path, store: str) -> str:
         return str(error)
 
 
+@pytest.mark.file
 def test_a_folder_that_is_not_there_is_said_at_the_first_start_and_waited_for_later(tmp_path: Path) -> None:
     store = "sqlite:///share/trial.db"
     assert "share is not there" in opened_by(tmp_path, store)

@@ -42,6 +42,7 @@ main(["run", sys.argv[1], "--no-dashboard"])
 """
 
 
+@pytest.mark.file
 @pytest.mark.parametrize("is_new", [True, False])
 def test_what_is_not_needed_to_log_is_loaded_after_the_first_poll(is_new: bool, tmp_path: Path, fresh: Path) -> None:
     """Looked at when the press is connected to, in a process of its own; no time is measured."""
