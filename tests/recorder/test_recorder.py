@@ -293,6 +293,7 @@ def test_judging_that_failed_waits_before_it_is_tried_again(
     assert caplog.text.count("judging P25 failed") == 2
 
 
+@pytest.mark.either
 def test_a_stop_before_the_start_stores_what_the_presses_still_hold(log: Log, settings: Settings) -> None:
     stop = threading.Event()
     stop.set()

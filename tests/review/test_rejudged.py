@@ -3,6 +3,8 @@
 from datetime import timedelta
 from pathlib import Path
 
+import pytest
+
 from shotlog.records import Verdict
 from shotlog.review.rejudged import Rejudged, rejudged
 from shotlog.store.asked.history import Judging, judgings
@@ -57,6 +59,7 @@ def test_a_call_made_only_when_judged_again() -> None:
     assert (one.outcome, one.was) == ("called only then", None)
 
 
+@pytest.mark.either
 def test_judgings_come_from_the_log_with_what_they_said(tmp_path: Path) -> None:
     settings = settings_in(tmp_path)
     with open_log(settings.store, read_only=False) as log:

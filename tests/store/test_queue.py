@@ -148,6 +148,7 @@ def test_making_is_said_bit_by_bit_and_a_later_statement_wins(log: Log) -> None:
     log.verify()
 
 
+@pytest.mark.either
 def test_a_design_said_later_reaches_the_shots_made_before(log: Log) -> None:
     entries.mount(log, "P15", "B-1", NOW, at_shot=1)
     log.append(shots(1, 2, "P15"))
