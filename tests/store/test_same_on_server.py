@@ -10,11 +10,12 @@ import pytest
 from sqlalchemy.engine import make_url
 
 from shotlog.cli.main import main
-from shotlog.clock import HandClock
+from shotlog.clock import HandClock, iso_utc
 from shotlog.recorder import Judge
 from shotlog.records import ClockStep, Fault, Gap, Link, SetPoint, Shot, Weighing
 from shotlog.store.inserts import entries
 from shotlog.store.log import transaction
+from shotlog.store.log.clock_steps import steady_seconds
 from shotlog.store.log.log import Log, open_log
 from shotlog.store.undo import take_back
 from tests.made_shots import START, moulded, shots
@@ -77,7 +78,9 @@ def a_day(log: Log) -> None:
 def told(log: Log) -> tuple[object, ...]:
     """Return all that is said of it, and its digest."""
     frames = [frame.to_csv() for frame in (log.shots(), log.verdicts(), log.signals(), log.inserts(), log.set_points())]
-    return *frames, log.verify()
+    with log.reading() as connection:
+        made = steady_seconds(connection, "P25", [iso_utc(moulded(n)) for n in range(1, 31)], 1, 30).tolist()
+    return *frames, made, log.verify()
 
 
 @pytest.fixture(scope="module")
