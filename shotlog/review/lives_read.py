@@ -75,25 +75,28 @@ class _Said:
         ends, starts, inserts = self.turns
         mounted, run = by_serial(stays), list[Brief]()
         before: tuple[str, bool, str] | None = None
+        shot = 0
         for row in verdicts:
-            shot, insert, settling, verdict, *_, swap = row
-            said = insert, settling, verdict
-            if said == before:
-                ends[-1] = shot
-            else:
-                before = said
-                ends.append(shot)
-                starts.append(shot)
+            said = row[1:4]
+            if said != before:
+                insert, _, verdict = said
+                if before is not None:
+                    ends.append(shot)
+                starts.append(row[0])
                 inserts.append(insert)
+                before = said
                 if run and (verdict == "keep" or insert != run[0].insert):
                     self.calls.append(_call(press, run, withdrawn(run[0].insert, Brief._make(row), mounted)))
                     run = []
-            if verdict != "keep":
+            shot = row[0]
+            if said[2] != "keep":
                 run.append(Brief._make(row))
-            if settling:
+            if said[1]:
                 self.settling.append(shot)
-            if swap is not None and (finding := swap_found(swap)) is not None:
+            if row[-1] is not None and (finding := swap_found(row[-1])) is not None:
                 self.found.append(finding)
+        if before is not None:
+            ends.append(shot)
         if run:
             self.calls.append(_call(press, run, False))
 
