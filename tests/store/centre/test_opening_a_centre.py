@@ -115,6 +115,7 @@ def test_a_centre_of_an_earlier_release_is_brought_up(centre_url: str) -> None:
         "DROP TABLE centre.told, centre.entered",
         "ALTER TABLE centre.events DROP COLUMN half CASCADE",
         "ALTER TABLE centre.edges DROP COLUMN behind",
+        "DROP INDEX centre.ledger_of_entries, centre.verdicts_odd",
         "UPDATE centre.about SET schema = '0001'",
     )
     with pytest.raises(StoreDamaged, match="0001"):
@@ -124,6 +125,9 @@ def test_a_centre_of_an_earlier_release_is_brought_up(centre_url: str) -> None:
     assert edges(centre_url)[0].behind == 0
     with open_log(f"{centre_url}?edge=hall-1") as log:
         assert log.verify()[0] == 0
+        with log.reading() as connection:
+            asked = text("SELECT indexname FROM pg_indexes WHERE schemaname = 'centre'")
+            assert {"ledger_of_entries", "verdicts_odd"} <= set(connection.execute(asked).scalars())
 
 
 def test_a_centre_of_a_newer_release_is_refused(centre_url: str) -> None:
