@@ -13,7 +13,10 @@ import pytest
 from tests.faults.table import rows, typed
 from tests.faults.table.bed import Play
 
-PLAYED = (typed.order_of_the_log, rows.file_deleted, rows.unreadable)
+PLAYED = (
+    typed.order_of_the_log,
+    *(pytest.param(row, marks=pytest.mark.file) for row in (rows.file_deleted, rows.unreadable)),
+)
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="plays presses on pseudo-terminals, as Linux has them")
