@@ -90,7 +90,7 @@ def _on_server(url: str) -> Iterator[Row]:
         with open_log(url, read_only=False) as log:
             costs = measure(log, peer, 1, 200, mark="%s")
     than = "the same rows through psycopg, which is libpq: shot, and link with its digest"
-    why = "locked against others, and asked whose log it is and whether it has the shot: two more ways there and back"
+    why = "locked against others, and asked whose log it is and whether it has the shot; three ways there, not four"
     yield Row("a shot stored on PostgreSQL", "s", costs["store"], costs["same"], than, why, goal=1.5)
 
 
