@@ -2,7 +2,7 @@
 
 import logging
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -16,10 +16,12 @@ from shotlog.errors import StoreDamaged, StoreHeld, StoreLocked, StoreUnreachabl
 from shotlog.store.centre.centre import open_centre
 from shotlog.store.holding import held
 from shotlog.store.log import engine as database
-from shotlog.store.log import schema, writing
+from shotlog.store.log import schema
 from shotlog.store.log.held_log import held_log
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.one_way import OneWay
 from shotlog.store.log.patience import at_once
+from shotlog.store.log.prepared import Asked, Row
 from shotlog.store.log.server import _MIGRATIONS
 from tests.made_shots import shots
 from tests.postgres import Server
@@ -272,14 +274,15 @@ def test_a_lock_that_our_own_lost_connection_still_has_is_waited_for(server_url:
 def test_an_entry_whose_commit_nobody_heard_of_says_so(
     log: Log, server_url: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    plainly = writing._commit_by_driver
+    plainly = OneWay.send
 
-    def cut_off(connection: Connection) -> None:
-        with another(server_url) as other:
-            end_all(other)
-        plainly(connection)
+    def cut_off(way: OneWay, statements: Sequence[str | Asked]) -> list[list[Row]]:
+        if "COMMIT" in statements:
+            with another(server_url) as other:
+                end_all(other)
+        return plainly(way, statements)
 
-    monkeypatch.setattr(writing, "_commit_by_driver", cut_off)
+    monkeypatch.setattr(OneWay, "send", cut_off)
     with pytest.raises(StoreUnreachable, match="which may be done: look before it is entered again"):
         log.append(shots(1, 1))
     monkeypatch.undo()
