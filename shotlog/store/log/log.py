@@ -154,7 +154,8 @@ class Log:
         with self._noticed(), database.translated(self.url), self._reader.connect() as connection:
             connection.begin()  # a statement on the driver's own cursor (`Prepared`) begins nothing by itself
             yield connection
-            connection.commit()  # nothing was written: a driver that rolls back forgets what it had a server prepare
+            if self._path is None:  # nothing was written; a driver that rolls back forgets what it had a server prepare
+                connection.commit()
 
     @contextmanager
     def one_moment(self) -> Iterator[None]:
