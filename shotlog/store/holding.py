@@ -44,7 +44,7 @@ class Holder:
         self._locks: dict[Path, FileLock] = {}
         self._server: Connection | None = None
         self._of_server = 0
-        """The process of the server that our connection had last."""
+        """The process of the server that our connection had when it last held the presses, 0 for never."""
         self._one_at_a_time = threading.Lock()
 
     def hold(self) -> None:
@@ -120,11 +120,11 @@ class Holder:
     def _on_server(self) -> Connection:
         """Take a lock a press on the server; it is given back with the connection."""
         engine = database.connect(self._store)
-        where, lost = without_secrets(self._store), self._of_server
+        where = without_secrets(self._store)
         with database.translated(where):
             connection = engine.connect().execution_options(isolation_level="AUTOCOMMIT")
             name = f"shotlog on {platform.node()}, process {os.getpid()}"
-            self._of_server = connection.execute(_NAME, {"name": name}).scalar_one()
+            number = connection.execute(_NAME, {"name": name}).scalar_one()
         for name in self._names:
             with database.translated(where):
                 if connection.execute(_TRY, {"key": _key(name)}).scalar_one():
@@ -132,12 +132,13 @@ class Holder:
                 by = connection.execute(_BY, {"key": _key(name)}).first()
             connection.close()
             engine.dispose()
-            if by is not None and by.pid == lost:
+            if by is not None and by.pid == self._of_server:
                 raise StoreUnreachable(
                     f"log {where}: press {name}: the server has not given up yet the connection that we lost"
                 )
             who = "by another computer or program" if by is None else f"by {by.who}, since {by.since}"
             raise StoreHeld(f"press {name} is logged already into this log, {who}; end that one first")
+        self._of_server = number
         return connection
 
 

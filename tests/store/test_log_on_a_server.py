@@ -262,9 +262,10 @@ def test_a_lock_that_our_own_lost_connection_still_has_is_waited_for(server_url:
     config.touch()
     with held(config, server_url, ["P25"]) as holder:
         lost, holder._server = holder._server, None
-        with pytest.raises(StoreUnreachable, match="has not given up yet the connection that we lost") as raised:
-            holder.hold()
-        assert not isinstance(raised.value, StoreHeld)
+        for _ in range(2):  # a server may take half a minute
+            with pytest.raises(StoreUnreachable, match="has not given up yet the connection that we lost") as raised:
+                holder.hold()
+            assert not isinstance(raised.value, StoreHeld)
         assert lost is not None
         lost.engine.dispose()
         lost.invalidate()
