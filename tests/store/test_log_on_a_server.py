@@ -22,7 +22,7 @@ from shotlog.store.log.log import Log, open_log
 from shotlog.store.log.one_way import OneWay
 from shotlog.store.log.patience import at_once
 from shotlog.store.log.prepared import Asked, Row
-from shotlog.store.log.server import _MIGRATIONS
+from shotlog.store.log.server import _MIGRATIONS, _WRITERS
 from tests.made_shots import shots
 from tests.postgres import Server
 from tests.store.test_opening import open_at_once
@@ -210,6 +210,24 @@ def test_a_connection_that_was_ended_is_made_anew_and_nothing_is_doubled(log: Lo
     for _ in range(2):
         log.append(shots(2, 2), origin="second")
     assert (count(log), log.verify()[0]) == (2, 2)
+
+
+def test_a_connection_that_is_ended_while_another_writer_is_waited_for_says_so(
+    log: Log, server_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plainly = OneWay.undo
+    with another(server_url) as connection:
+
+        def ended(way: OneWay) -> None:
+            end_all(connection)
+            plainly(way)
+
+        connection.execute(text(f"SELECT pg_advisory_xact_lock({_WRITERS})"))
+        monkeypatch.setattr(OneWay, "undo", ended)
+        with pytest.raises(StoreUnreachable):
+            log.append(shots(1, 1))
+    log.append(shots(1, 1))
+    assert count(log) == 1
 
 
 def test_a_press_has_one_logger_whatever_the_configuration(server_url: str, tmp_path: Path) -> None:

@@ -1,14 +1,16 @@
 """Several statements in one message to a server: each answers as it would alone, none runs after one that failed."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlalchemy import bindparam, create_engine, select
+from sqlalchemy import bindparam, create_engine, select, text
 from sqlalchemy.exc import DBAPIError
 
 from shotlog.clock import HandClock
+from shotlog.errors import ShotlogError
 from shotlog.recorder import Judge
 from shotlog.store.log import schema
 from shotlog.store.log.log import open_log
@@ -58,6 +60,31 @@ def test_none_runs_after_one_that_failed_and_what_was_prepared_is_prepared_anew(
     way.undo()
     assert way.send([(OF_NAME, {"name": "P2"})]) == [[]]
     assert len(way.send([BEGIN, adding("P2"), "COMMIT"])[1]) == 1
+
+
+@pytest.mark.parametrize("driver_prepares", [False, True])
+def test_each_statement_is_at_the_server_once_however_often_it_is_undone(way: OneWay, driver_prepares: bool) -> None:
+    """A writer that waits for another undoes each time; the driver takes away ours with its own, if it has any."""
+    driver: Any = way._connection.connection.dbapi_connection
+    for number in range(3):
+        if number == 2:
+            way = OneWay(way._connection)  # as where the pool gives out again what was given back
+        way.send([BEGIN, adding("P1"), OF_ODD])
+        if driver_prepares:
+            driver.execute("SELECT 1", prepare=True)
+        way.undo()
+    ((kept,),) = way.send([BEGIN, adding("P1"), OF_ODD, "SELECT count(*) FROM pg_prepared_statements"])[-1]
+    assert kept == 2
+
+
+def test_transactions_that_fail_leave_nothing_at_the_server(server_url: str) -> None:
+    with open_log(server_url, read_only=False) as log:
+        prepared = []
+        for _ in range(4):
+            with suppress(ShotlogError), log.transaction() as work:
+                prepared.append(work.connection.execute(text("SELECT name FROM pg_prepared_statements")).all())
+                raise ShotlogError
+        assert prepared[1:] == prepared[:1] * 3
 
 
 def test_a_shot_goes_to_a_server_and_back_three_times_and_its_verdict_seven(server_url: str, tmp_path: Path) -> None:

@@ -17,6 +17,8 @@ from shotlog.store.log.prepared import Asked, Prepared, Row, as_the_library
 __all__ = ["OneWay"]
 
 _NUMBERS = count(1)
+_PREPARED = "shotlog_prepared"
+_STILL_THERE = "SELECT name FROM pg_prepared_statements"
 
 
 class OneWay:
@@ -24,7 +26,10 @@ class OneWay:
 
     def __init__(self, connection: Connection) -> None:
         self._connection = connection
-        self._names: dict[Prepared, str] = {}
+        # kept with the driver's own connection: the pool may give that to a second one of us
+        self._names: dict[Prepared, str] = connection.info.setdefault(_PREPARED, {})
+        self._is_sure = not self._names
+        """Whether all of them are at the server still: the driver takes all away where it undoes, in some cases."""
 
     def send(self, statements: Sequence[str | Asked]) -> list[list[Row]]:
         """Run statements one after the other and return the rows of each; none runs after one that failed.
@@ -36,6 +41,8 @@ class OneWay:
         """
         driver: Any = self._connection.connection.dbapi_connection
         try:
+            if not self._is_sure:
+                self._look_again(driver)
             text = ";".join(one if isinstance(one, str) else self._called(driver, *one) for one in statements)
             cursor = driver.execute(text, prepare=False)
             answers = [_rows(cursor)]
@@ -46,9 +53,24 @@ class OneWay:
         return answers
 
     def undo(self) -> None:
-        """Undo what was begun; the driver then forgets what was prepared."""
-        self._connection.connection.rollback()
-        self._names.clear()
+        """Undo what was begun.
+
+        Raises
+        ------
+        DBAPIError
+            As the library raises it; a connection that was lost is not used again.
+        """
+        try:
+            self._connection.connection.rollback()
+        except self._connection.dialect.loaded_dbapi.Error as error:
+            raise as_the_library(self._connection, "ROLLBACK", None, error) from error
+        self._is_sure = False
+
+    def _look_again(self, driver: Any) -> None:
+        there = {name for (name,) in driver.execute(_STILL_THERE, prepare=False).fetchall()}
+        for statement in [statement for statement, name in self._names.items() if name not in there]:
+            del self._names[statement]
+        self._is_sure = True
 
     def _called(self, driver: Any, statement: Prepared, given: Any) -> str:
         from psycopg.adapt import Transformer
