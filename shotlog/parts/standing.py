@@ -1,8 +1,8 @@
-"""Which parts are held, released or scrapped: the one place that says so.
+"""Which parts are held, released or scrapped: the one place that says so of each part.
 
 What speaks against a part by itself (see `doubt`) holds it. Only a person releases or scraps, with a reason. A decision
 stands until newer evidence, by the order of the log, speaks against a released part: then it is held again, and both
-are shown.
+are shown. `shotlog.review.parts_counted` says it for all shots of a press at once, and is held against this.
 """
 
 from bisect import bisect_left, bisect_right

@@ -1,5 +1,6 @@
 """What is read for lives alone, and parts that are only counted, against the reading of everything."""
 
+import tracemalloc
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -13,7 +14,7 @@ from shotlog.facts import Facts, SwapFinding
 from shotlog.parts.doubt import Doubt, Since
 from shotlog.parts.part import MadePart, Part
 from shotlog.parts.standing import DECISIONS, Decision, standings
-from shotlog.records import Verdict
+from shotlog.records import Gap, Shot, Verdict
 from shotlog.review.costs import PartCounts
 from shotlog.review.episodes import BriefCall
 from shotlog.review.history import read_history
@@ -28,7 +29,7 @@ from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.dispositions import enter_decision
 from shotlog.store.parts.ends import insert_ends
 from tests.review.made_up_log import LATER, N_SHOTS, fill, settings_in
-from tests.review.made_up_press import START
+from tests.review.made_up_press import START, at
 
 SWAP = SwapFinding("P1", "B-1", 41, "refuted", 3.0, 0.5)
 
@@ -97,6 +98,29 @@ def test_parts_are_counted_as_each_of_them_stands(log: Log, cavities: dict[str, 
     assert min(counted.count(0, last).held, counted.count(0, last).released, counted.count(0, last).scrapped) > 0
 
 
+def test_a_press_that_had_counted_for_years_costs_what_its_shots_in_the_log_do(tmp_path: Path) -> None:
+    first, settings = 10**9, settings_in(tmp_path)
+    with open_log(settings.store, read_only=False) as log:
+        entries.mount(log, "P1", "B-1", START, half="moving", at_shot=first + 2, design="cap-r2")
+        log.append([Gap("P1", first, first + 1, START, "nobody looked")])
+        log.append([Shot("P1", first + n, first + n, at(n), {"cushion": 5.0}) for n in range(2, 40)])
+        entries.note(log, "P1", "finding", "flash", at(39), at_shot=first + 39)
+        tracemalloc.start()
+        try:
+            counted = count_parts(log, "P1", {"cap-r2": DesignSettings(cavities=2)})
+            peak = tracemalloc.get_traced_memory()[1]
+        finally:
+            tracemalloc.stop()
+        plain = read_parts(log, "P1", {"cap-r2": DesignSettings(cavities=2)}, [(first - 2, first + 41)])
+    assert peak < 20_000_000  # bytes; one a number would be fifty times as many
+    spans = [(0, first + 50), *((shot, shot) for shot in range(first - 2, first + 42))]
+    assert [counted.count(*span) for span in spans] == [plain.count(*span) for span in spans]
+    assert counted.count(0, first + 39).held > 0
+    states = [counted.state(Part("P1", *place)) for place in ((first - 1, 1), (first + 2, 2), (first + 40, 1))]
+    assert states[::2] == ["", ""]
+    assert states[1] in ("made", "held")
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_the_rule_for_all_shots_at_once_is_that_for_each_part(seed: int) -> None:
     rng = np.random.default_rng(seed)
@@ -115,6 +139,9 @@ def test_the_rule_for_all_shots_at_once_is_that_for_each_part(seed: int) -> None
     parts = [MadePart(Part("P1", int(shot), int(row) + 1), None, {}, "", "") for row, shot in np.argwhere(made)]
     stand = standings(parts, doubts, (), decided)
     states, counted = [(one.part.shot, one.state) for one in stand], CountedParts(made, doubts, decided)
+    later = CountedParts(made[:, 5:], doubts, decided, 5)
+    assert [later.state(one.part) for one in stand] == [one.state if one.part.shot >= 5 else "" for one in stand]
+    assert later.count(0, 60) == counted.count(5, 39)
     assert [counted.state(one.part) for one in stand] == [one.state for one in stand]
     assert {counted.state(Part("P1", *place)) for place in ((-1, 1), (40, 1), (3, 0), (3, 4))} == {""}
     for first, last in ((0, 39), *((shot, shot) for shot in range(40))):
