@@ -7,17 +7,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from dashboard.press.standing import PressStanding
-from dashboard.shared.held import HeldOfPress
 from dashboard.shared.trouble import Trouble
 from dashboard.shared.views import Mounted, PressView
-from shotlog.answers.needs import FEW, PressFacts, needs
-from shotlog.answers.whereof import NOWHERE, Whereof
-from shotlog.answers.whereof import whereof as whereof_parts
-from shotlog.store.parts.places import WhereIs
-from shotlog.wording.found import why_asked
+from shotlog.answers.needs import PressFacts, needs
+from shotlog.answers.press_needs import SeenPress, Silence, facts_from
+from shotlog.answers.whereof import Whereof
 from shotlog.wording.plant import until_in_short
 
-__all__ = ["NOWHERE", "PlantPress", "Whereof", "not_read", "plant_press", "whereof"]
+__all__ = ["PlantPress", "not_read", "plant_press"]
 
 _CALLED = ("watch", "swap")
 
@@ -56,41 +53,37 @@ class PlantPress:
         return needs(self.facts)
 
 
-def whereof(press: str, held: HeldOfPress, where: WhereIs, now: datetime) -> Whereof:
-    """Return where the held parts of a press are."""
-    return whereof_parts(press, held.parts, where, now)
-
-
 def plant_press(
     view: PressView,
     words: PressStanding,
     wrong: list[Trouble],
-    held: HeldOfPress,
+    held: int,
     where: Whereof,
     now: datetime,
     logger_seen: datetime | None,
     edge: str = "",
 ) -> PlantPress:
-    """Return a press as it stands; `words` as said at the press, `wrong` what keeps them from being current."""
-    away = any(one.kind != "quiet" for one in wrong)
-    verdict = view.verdict
-    stood = words.stood or words
-    called = stood.sign in _CALLED
-    facts = PressFacts(
+    """Return a press as it stands; `words` as said at the press, `wrong` what keeps them from being current.
+
+    `held`: how many of its parts are held, and `where`.
+    """
+    verdict, judged = view.verdict, view.judged
+    seen = SeenPress(
         view.press,
-        verdict=stood.sign if stood.sign in ("keep", *_CALLED) else "",
-        limit=verdict is not None and bool(verdict.limits),
-        left=verdict.left_median if called and verdict is not None else None,
-        held=len(held.parts),
-        loose=where.loose,
-        away=away,
-        away_s=_away_s(view, wrong, now, logger_seen) if away else None,
-        overdue=where.overdue,
-        few_pieces=any(one.waiting is not None and len(one.waiting) <= FEW for one in view.mounted),
-        asked=why_asked(view.found) is not None or words.question is not None,
-        quiet=bool(wrong) and not away,
-        edge=edge,
+        view.shot,
+        verdict,
+        "" if judged is None else judged.serial,
+        0 if judged is None else judged.n_shots,
+        bool(view.mounted),
+        view.found,
+        view.question,
+        [len(one.waiting) for one in view.mounted if one.waiting is not None],
     )
+    away = any(one.kind != "quiet" for one in wrong)
+    silence = Silence(away, _away_s(view, wrong, now, logger_seen), quiet=bool(wrong))
+    facts = facts_from(seen, held, where, silence, edge)
+    stood = words.stood or words
+    called = facts.verdict in _CALLED
     left = until_in_short(verdict) if called and verdict is not None else ""
     why = _why(stood) if words.current or called else ""
     runs = words.current and view.shot is not None

@@ -5,7 +5,7 @@ from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from dashboard.plant.presses import PlantPress, Whereof, not_read, plant_press, whereof
+from dashboard.plant.presses import PlantPress, not_read, plant_press
 from dashboard.press.page import look as words_of_all
 from dashboard.press.standing import standing
 from dashboard.shared.backups import backup_notices
@@ -14,6 +14,7 @@ from dashboard.shared.kept import low_disks
 from dashboard.shared.page import Context
 from dashboard.shared.trouble import trouble
 from shotlog.answers.needs import PressFacts, needy_first
+from shotlog.answers.whereof import Whereof, whereof
 from shotlog.errors import StoreError
 from shotlog.store.parts.places import WhereIs, where_is, where_mark
 from shotlog.wording.times import at_time
@@ -106,7 +107,7 @@ class PlantReader:
             wrong = trouble(one.view, now, seen, waits, unheard)
             where = self._of(press, of, said, now)
             words = standing(one.view, now, seen, waits, unheard)
-            shown.append(plant_press(one.view, words, wrong, of, where, now, seen, self._edge))
+            shown.append(plant_press(one.view, words, wrong, len(of.parts), where, now, seen, self._edge))
         others = [press for press in held if press not in fresh and press not in source.balances]
         gone = tuple(GonePress(press, self._edge, len(held[press].parts)) for press in others)
         return LogNow(tuple(shown), gone, (*low_disks(kept), *backup_notices(source, now, in_short=True)))
@@ -122,5 +123,5 @@ class PlantReader:
         mark = (id(held), id(said), now.replace(second=0, microsecond=0))
         kept = self._whereof.get(press)
         if kept is None or kept[0] != mark:
-            kept = self._whereof[press] = mark, whereof(press, held, said, now)
+            kept = self._whereof[press] = mark, whereof(press, held.parts, said, now)
         return kept[1]

@@ -13,11 +13,12 @@ from typing import Any
 from dashboard.shared.heard import Unheard
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
+from shotlog.answers.judged_now import COMING, UNENTERED, UNJUDGED, how_judged, would_call
 from shotlog.parts.found import FoundWrong, damages, verdict_beside
 from shotlog.records import Verdict
 from shotlog.store.asked.kept import KeptNow
 from shotlog.wear.change.causes import CAUSES
-from shotlog.wording.blame import headline, likely, pointed_at
+from shotlog.wording.blame import headline, likely
 from shotlog.wording.entries import RELEARNING, half_named, learnt_anew
 from shotlog.wording.facts import limits_passed
 from shotlog.wording.found import ENDS, found_at, found_headline, found_said, known_before
@@ -202,15 +203,16 @@ def _waiting(view: PressView, wrong: list[Trouble]) -> PressStanding:
 def _verdict_standing(view: PressView) -> PressStanding:
     verdict, judged = view.verdict, view.judged
     serial = judged.serial if judged else ""
-    if judged is not None and judged.n_shots == 0 and (verdict is None or verdict.insert != serial):
+    how = how_judged(verdict, serial, judged.n_shots if judged else 0, bool(view.mounted))
+    if how == COMING and judged is not None:
         return PressStanding(
             "waiting", f"{serial} is in", f"In the {half_named(judged.half)}; waiting for its first shot."
         )
-    if verdict is None or serial not in (verdict.insert, *pointed_at(verdict)):
+    if how == UNJUDGED or verdict is None:
         return PressStanding(
             "waiting", "Not judged yet", f"Shot {view.shot} is stored; its verdict is being worked out."
         )
-    if not view.mounted:
+    if how == UNENTERED:
         return PressStanding(
             "waiting",
             "No insert entered",
@@ -223,13 +225,13 @@ def _verdict_standing(view: PressView) -> PressStanding:
     detail = _sentence("; ".join(filter(None, (said.why, *said.more))))
     if verdict.shot != view.shot:
         detail = f"Judged up to shot {verdict.shot} of {view.shot}. {detail}".strip()
-    if verdict.verdict == "keep" and not _judged(verdict):
+    if how == "settling":
         anew = _learnt_anew(view, verdict)
         word = RELEARNING if anew else _before_judged(verdict)
         return PressStanding("settling", word, anew or _sentence(said.seen), detail, _NOT_SHARP_YET)
     hold = "" if view.strips.held_from is None else f"Hold parts from {view.strips.held_from} for this"
     return PressStanding(
-        verdict.verdict,
+        how,
         headline(verdict),
         _sentence(beneath(verdict)),
         detail,
@@ -241,16 +243,9 @@ def _verdict_standing(view: PressView) -> PressStanding:
     )
 
 
-def _judged(verdict: Verdict) -> bool:
-    """Whether a change would have been called: beside sisters also while an insert warms up and its charts wait."""
-    if verdict.facts is None:
-        return not verdict.settling and verdict.statistic is not None
-    return verdict.facts.stage in ("quiet", "called")
-
-
 def _learnt_anew(view: PressView, verdict: Verdict) -> str:
     """Return since when the level is learnt anew because channels are read otherwise; empty where it is known again."""
-    if view.map_changed is None or _judged(verdict):
+    if view.map_changed is None or would_call(verdict):
         return ""
     facts = verdict.facts
     return _sentence(learnt_anew(*view.map_changed, None if facts is None else facts.judged_from))

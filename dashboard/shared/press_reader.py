@@ -13,13 +13,13 @@ from math import isnan
 
 from dashboard.shared.forecast import forecast
 from dashboard.shared.held_against import drawn_levels, drawn_marks
-from dashboard.shared.question import open_question
 from dashboard.shared.source import Source
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
+from shotlog.answers.judged_now import half_looked_at, open_question
 from shotlog.channels import ALWAYS_CHARTED
 from shotlog.entries import KINDS, MAP
 from shotlog.parts.found import FoundWrong
-from shotlog.records import Event, Stay, Verdict, half_judged
+from shotlog.records import Event, Stay, Verdict
 from shotlog.settings import Bound, DesignSettings
 from shotlog.store.asked import state
 from shotlog.store.asked.cycle import usual_cycle_s
@@ -35,7 +35,6 @@ from shotlog.store.parts.doubts import held_for_call
 from shotlog.store.parts.found import found_on
 from shotlog.store.parts.pictures import pictures_of_findings
 from shotlog.store.undo import UNDO
-from shotlog.wording.blame import pointed_at
 from shotlog.wording.entries import entry_text, made_what, tells_of_life
 from shotlog.wording.incoming import one_line
 
@@ -131,7 +130,8 @@ def read_view(
     now = state.press_state(log, press, counts, timeline)
     upcoming = 1 if now.shot is None else now.shot + 1
     mounted = tuple(_mounted(half, stay, timeline, upcoming) for half, stay in sorted(now.mounted.items()))
-    judged = _judged(mounted, now.verdict)
+    half = half_looked_at(now.mounted, now.verdict)
+    judged = next((one for one in mounted if one.half == half), None)
     start = _start(judged, now.verdict, upcoming, longest)
     found = tuple(one for one in found_on(log, press, timeline, designs) if one.stands or one.asks)
     strips, cycle_s = _strips(log, press, timeline, judged, start, now.verdict, designs, longest)
@@ -154,7 +154,7 @@ def read_view(
         cycle_s=cycle_s,
         strips=strips,
         recent=_recent(log, press),
-        question=open_question(now.verdict, judged, state.entries(log, press, start, upcoming)),
+        question=open_question(log, press, now.verdict, now.mounted.get(half), upcoming),
         found=found,
         set_since_s=now.set_since_s,
         map_changed=_map_changed(log, press, start, upcoming),
@@ -187,20 +187,6 @@ def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounte
         held.serial if held and mounting.single_use else "",
         rest,
     )
-
-
-def _judged(mounted: tuple[Mounted, ...], verdict: Verdict | None) -> Mounted | None:
-    """Return the piece that is looked at: the one a change is laid to while it is mounted, else the one changed last.
-
-    A single-use piece is judged on nothing of its own.
-    """
-    reused = {piece.half: piece for piece in mounted if not piece.single_use}
-    if verdict is not None and verdict.verdict != "keep":
-        blamed = (*pointed_at(verdict), verdict.insert)
-        called = next((piece for serial in blamed for piece in reused.values() if piece.serial == serial), None)
-        if called is not None:
-            return called
-    return reused.get(half_judged({half: piece.since for half, piece in reused.items()}))
 
 
 def _start(judged: Mounted | None, verdict: Verdict | None, upcoming: int, longest: int) -> int:

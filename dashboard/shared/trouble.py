@@ -5,7 +5,7 @@ from datetime import datetime
 
 from dashboard.shared.heard import Unheard
 from dashboard.shared.views import PressView
-from shotlog.answers.needs import is_quiet
+from shotlog.answers.needs import is_ahead, is_quiet
 from shotlog.store.asked.kept import KeptNow
 from shotlog.wording.not_current import kept_out
 from shotlog.wording.times import ago, at_time
@@ -16,8 +16,6 @@ LOGGER_SILENT_S = 15.0
 """The logger says every 5 s that it is at work; three times missed is no accident. A sign of life of the future counts
 no more than an old one: the clock was set, and a logger that is at work soon gives another.
 """
-
-_AHEAD_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +69,7 @@ def trouble(
         found.append(Trouble(f"Connection lost since {at_time(link.time, now)}", kind="link"))
     if view.time is not None:
         age = (now - view.time).total_seconds() - view.set_since_s
-        if age < -_AHEAD_S:
+        if is_ahead(age):
             found.append(Trouble("Clocks disagree", f"the last shot is stamped {ago(-age)} in the future", "clocks"))
         elif is_quiet(age, view.cycle_s):
             waits = kept is not None and bool(kept.shots or kept.unsafe)

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import inf
 
-__all__ = ["FEW", "NEEDS", "PressFacts", "is_quiet", "needs", "needy_first"]
+__all__ = ["FEW", "NEEDS", "PressFacts", "is_ahead", "is_quiet", "needs", "needy_first"]
 
 NEEDS = ("swap", "held", "limit", "watch", "away", "bath", "pieces", "asked", "quiet")
 """What a press may need a person for, the most urgent first.
@@ -25,6 +25,7 @@ What was called when a press was last heard needs a person until it is heard tha
 FEW = 3
 """So many pieces left are few: at 75 s a shot there are minutes to fetch more (judgement)."""
 
+_AHEAD_S = 60.0
 _QUIET_CYCLES = 3.0
 _QUIET_LEAST_S = 30.0
 
@@ -80,6 +81,11 @@ def needs(facts: PressFacts) -> tuple[str, ...]:
 def is_quiet(age_s: float, cycle_s: float | None) -> bool:
     """Say whether a press makes no shots, from how old its last one is and how long a cycle usually takes, in s."""
     return age_s > max(_QUIET_LEAST_S, _QUIET_CYCLES * (cycle_s or 0.0))
+
+
+def is_ahead(age_s: float) -> bool:
+    """Say whether the last shot lies so far in the future that clocks disagree: nothing is known of the press."""
+    return age_s < -_AHEAD_S
 
 
 def needy_first(presses: Iterable[PressFacts]) -> list[PressFacts]:

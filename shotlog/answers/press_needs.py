@@ -1,14 +1,19 @@
-"""How soon a press needs a person, from the log and its logger's sign of life alone: for who shows no page."""
+"""How soon a press needs a person: from what is seen of it, what is held, and whether it is heard.
+
+`facts_from` is for every screen; `facts_of` asks the log and its logger's sign of life alone, for who shows no page.
+"""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
-from shotlog.answers.needs import FEW, PressFacts, is_quiet
-from shotlog.answers.whereof import whereof
+from shotlog.answers.judged_now import half_looked_at, how_judged, open_question
+from shotlog.answers.needs import FEW, PressFacts, is_ahead, is_quiet
+from shotlog.answers.whereof import Whereof, whereof
 from shotlog.parts.found import FoundWrong, verdict_beside
 from shotlog.parts.part import Part
 from shotlog.parts.standing import Ground
-from shotlog.records import Stay
+from shotlog.records import VERDICTS, Stay, Verdict
 from shotlog.store.asked.cycle import usual_cycle_s
 from shotlog.store.asked.logger_state import LoggerState
 from shotlog.store.asked.state import PressState
@@ -17,10 +22,61 @@ from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.places import WhereIs
 from shotlog.wording.found import why_asked
 
-__all__ = ["facts_of"]
+__all__ = ["SeenPress", "Silence", "facts_from", "facts_of"]
 
-_AHEAD_S = 60.0
-"""The last shot so far in the future: the clocks disagree, and nobody knows what the press does."""
+
+@dataclass(frozen=True, slots=True)
+class SeenPress:
+    """What is seen of a press; `shot` and `verdict` are the newest, None where there is none.
+
+    `serial`: the insert that is looked at, empty for none, with the `n_shots` it has made since it was mounted.
+    `found`: what people found wrong. `question`: the shot before which an insert may have been changed unentered.
+    `pieces`: of each single-use half with a queue, how many are left.
+    """
+
+    press: str
+    shot: int | None
+    verdict: Verdict | None
+    serial: str
+    n_shots: int
+    any_mounted: bool
+    found: Sequence[FoundWrong]
+    question: int | None
+    pieces: Sequence[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Silence:
+    """Whether it is not known what a press does (`away`, since `away_s` seconds), or it makes no shots (`quiet`)."""
+
+    away: bool
+    away_s: float | None
+    quiet: bool
+
+
+def facts_from(seen: SeenPress, held: int, of: Whereof, silence: Silence, edge: str = "") -> PressFacts:
+    """Return what decides how soon a press needs a person; `held`: how many of its parts are, `of`: where."""
+    verdict, said = seen.verdict, ""
+    if seen.shot is not None:
+        said = how_judged(verdict, seen.serial, seen.n_shots, seen.any_mounted)
+        stands = [one for one in seen.found if one.stands]
+        if stands:
+            said = verdict_beside(said if said in VERDICTS else "keep", stands)
+    return PressFacts(
+        seen.press,
+        verdict=said if said in VERDICTS else "",
+        limit=verdict is not None and bool(verdict.limits),
+        left=verdict.left_median if verdict is not None and said in ("watch", "swap") else None,
+        held=held,
+        loose=of.loose,
+        away=silence.away,
+        away_s=silence.away_s if silence.away else None,
+        overdue=of.overdue,
+        few_pieces=any(left <= FEW for left in seen.pieces),
+        asked=why_asked(seen.found) is not None or seen.question is not None,
+        quiet=silence.quiet and not silence.away,
+        edge=edge,
+    )
 
 
 def facts_of(
@@ -42,28 +98,29 @@ def facts_of(
     held
         Its held parts, each with how it stands.
     """
-    verdict, stands = state.verdict, [one for one in found if one.stands]
-    said = verdict_beside("keep" if verdict is None else verdict.verdict, stands)
-    is_judged = verdict is not None and not verdict.settling
-    of = whereof(state.press, held, where, now)
-    age_s = 0.0 if state.time is None else (now - state.time).total_seconds() - state.set_since_s
-    silent = _silent_since(state, logger)
-    away = silent is not None or age_s < -_AHEAD_S
-    cycle_s = None if state.shot is None else usual_cycle_s(log, state.press, state.shot)
-    return PressFacts(
+    upcoming = 1 if state.shot is None else state.shot + 1
+    stay = state.mounted.get(half_looked_at(state.mounted, state.verdict))
+    seen = SeenPress(
         state.press,
-        verdict=said if said != "keep" or is_judged else "",
-        limit=verdict is not None and bool(verdict.limits),
-        left=verdict.left_median if verdict is not None and said in ("watch", "swap") else None,
-        held=len(held),
-        loose=of.loose,
-        away=away,
-        away_s=max(((now - one).total_seconds() for one in silent or ()), default=None),
-        overdue=of.overdue,
-        few_pieces=any(_is_short(timeline, stay, state) for stay in state.mounted.values()),
-        asked=why_asked(found) is not None,
-        quiet=is_quiet(age_s, cycle_s) and not away,
+        state.shot,
+        state.verdict,
+        "" if stay is None else stay.mounting.insert.serial,
+        0 if stay is None else upcoming - stay.first,
+        bool(state.mounted),
+        found,
+        open_question(log, state.press, state.verdict, stay, upcoming),
+        [left for one in state.mounted.values() if (left := _left(timeline, one, upcoming)) is not None],
     )
+    of = whereof(state.press, held, where, now)
+    return facts_from(seen, len(held), of, _silence(log, state, logger, now))
+
+
+def _silence(log: Log, state: PressState, logger: LoggerState, now: datetime) -> Silence:
+    age_s = 0.0 if state.time is None else (now - state.time).total_seconds() - state.set_since_s
+    since = _silent_since(state, logger)
+    cycle_s = None if state.shot is None else usual_cycle_s(log, state.press, state.shot)
+    away_s = max(((now - one).total_seconds() for one in since or ()), default=None)
+    return Silence(since is not None or is_ahead(age_s), away_s, is_quiet(age_s, cycle_s))
 
 
 def _silent_since(state: PressState, logger: LoggerState) -> list[datetime] | None:
@@ -78,8 +135,7 @@ def _silent_since(state: PressState, logger: LoggerState) -> list[datetime] | No
     return [one for one in times if one is not None]
 
 
-def _is_short(timeline: Timeline, stay: Stay, state: PressState) -> bool:
-    """Whether the queue of a single-use half is about to run out."""
+def _left(timeline: Timeline, stay: Stay, upcoming: int) -> int | None:
+    """Return how many pieces of a single-use half are left; None where they never run out."""
     queue = timeline.queue(stay) if stay.mounting.single_use else None
-    upcoming = 1 if state.shot is None else state.shot + 1
-    return queue is not None and len(queue) - timeline.n_taken(stay, upcoming) <= FEW
+    return None if queue is None else len(queue) - timeline.n_taken(stay, upcoming)

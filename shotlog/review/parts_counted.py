@@ -55,7 +55,7 @@ class CountedParts:
         let_go = np.flatnonzero((said == _RELEASED).any(axis=0))
         place, newest = np.zeros((len(made), len(let_go)), np.int64), np.full(len(let_go), -1, np.int64)
         for one in decided:
-            start, end = np.searchsorted(let_go, (one.first - first, one.last - first + 1))
+            start, end = np.searchsorted(let_go, (one.first - first, one.last - first + 1)).tolist()
             place[_row(one), start:end] = one.place
         against = np.zeros(made.shape[1], dtype=bool)
         for doubt in doubts:

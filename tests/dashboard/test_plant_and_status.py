@@ -1,17 +1,18 @@
 """Which press needs a person first is told alike by the page of the plant and by `status`, which asks the log alone."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from hand_filled import Trial
-from thirty import NAMES, plant_config, thirty
+from thirty import NAMES, SHOTS, plant_config, thirty
 
 from dashboard import Source
 from dashboard.plant.reader import PlantReader
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
-from shotlog.answers.needs import needy_first
+from shotlog.answers.needs import needs, needy_first
 from shotlog.answers.press_needs import facts_of
 from shotlog.review.still_held import held_with_parts
 from shotlog.store.asked.logger_state import LoggerState
@@ -24,6 +25,13 @@ from shotlog.store.parts.places import where_is
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Trial]:
     made = Trial(tmp_path_factory.mktemp("plant"), plant_config(NAMES))
     thirty(made)
+    calm = press_state(made.log, "P05").verdict
+    assert calm is not None
+    assert calm.facts is not None
+    made.say(replace(calm, facts=replace(calm.facts, asked_shot=33)))
+    made.say(replace(calm, press="P06", insert="CAP-106", facts=replace(calm.facts, asked_shot=33)))
+    made.note("unchanged", "asked", "P06", at_shot=33)
+    made.mount("CAP-207", press="P07", at_shot=SHOTS + 2)
     yield made
     made.close()
 
@@ -44,3 +52,5 @@ def test_page_and_command_put_the_presses_in_one_order_for_the_same_needs(shop: 
     assert facts == [said[press] for press in NAMES]
     assert [one.press for one in needy_first(facts)] == [one.press for one in needy_first(said.values())]
     assert [one.press for one in needy_first(facts)][:3] == ["P04", "long-named press 30", "P11"]
+    asked = {press: needs(facts[NAMES.index(press)]) for press in ("P05", "P06", "P07")}
+    assert asked == {"P05": ("asked",), "P06": (), "P07": ("held",)}, "asked, answered, its insert out"

@@ -14,7 +14,6 @@ from plotly.utils import PlotlyJSONEncoder
 from thirty import NAMES, plant_config, thirty
 
 from dashboard import Source, build
-from dashboard.plant.presses import NOWHERE, Whereof, whereof
 from dashboard.plant.reader import PlantReader
 from dashboard.plant.show import ordered, plant
 from dashboard.shared.address import address_of
@@ -22,6 +21,7 @@ from dashboard.shared.heard import Heard
 from dashboard.shared.held import HeldReader
 from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
+from shotlog.answers.whereof import NOWHERE, Whereof, whereof
 from shotlog.parts.part import Part
 from shotlog.records import Shot
 from shotlog.store.parts.dispositions import enter_decision
@@ -210,12 +210,12 @@ def test_where_held_parts_are_follows_what_people_enter(trial: Trial) -> None:
     enter_decision(trial.log, [Part("P25", 2), Part("P25", 3)], "held", now, reason="flash", initials="KB")
     reader = HeldReader(Source(trial.settings, trial.clock))
     held = reader.every()["P25"]
-    assert whereof("P25", held, where_is(trial.log), now) == Whereof({NOWHERE: 2}, 0, 0)
+    assert whereof("P25", held.parts, where_is(trial.log), now) == Whereof({NOWHERE: 2}, 0, 0)
     put_at(trial.log, [Part("P25", 2)], "box 3", now, initials="KB")
-    assert whereof("P25", held, where_is(trial.log), now) == Whereof({"box 3": 1, NOWHERE: 1}, 0, 0)
+    assert whereof("P25", held.parts, where_is(trial.log), now) == Whereof({"box 3": 1, NOWHERE: 1}, 0, 0)
     trial.note("finding", "flash at the gate", at_shot=8)
     reader.entered()
-    assert whereof("P25", reader.every()["P25"], where_is(trial.log), now).loose == 1
+    assert whereof("P25", reader.every()["P25"].parts, where_is(trial.log), now).loose == 1
 
 
 def test_what_is_shown_follows_a_decision_at_once(trial: Trial) -> None:
