@@ -3,9 +3,19 @@
   "use strict";
   const SILENT_MS = 6000;
   let heard = Date.now();
+  /* Of a page that was not heard since it was opened nothing is known yet, and nothing of it can be out of date. */
+  let isNew = true;
 
   function clock(ms) {
     return new Date(ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", second: "2-digit", hour12: false });
+  }
+
+  function lost() {
+    return "This screen has lost its server. What you see is from " + clock(heard) + " and is not current.";
+  }
+
+  function asked() {
+    return "This page is being asked for, since " + clock(heard) + ". Nothing is known yet of what it will show.";
   }
 
   setInterval(function () {
@@ -14,13 +24,13 @@
       heard = Date.now();
     }
     const silent = Date.now() - heard > SILENT_MS;
-    if (silent !== document.documentElement.classList.contains("silent")) {
-      document.documentElement.classList.toggle("silent", silent);
+    const look = document.documentElement.classList;
+    look.toggle("not-heard-yet", silent && isNew);
+    if (silent !== look.contains("silent")) {
+      look.toggle("silent", silent);
       const notice = document.getElementById("cut-off");
       if (notice) {
-        notice.textContent = silent
-          ? "This screen has lost its server. What you see is from " + clock(heard) + " and is not current."
-          : "";
+        notice.textContent = silent ? (isNew ? asked() : lost()) : "";
       }
     }
   }, 1000);
@@ -101,12 +111,15 @@
         return "";
       },
       title: function (page) {
+        heard = Date.now();
+        isNew = true;
         document.title = (page && page.props["data-title"]) || "shotlog";
         return "";
       },
       heard: function (beat) {
         if (beat !== undefined && beat !== null) {
           heard = Date.now();
+          isNew = false;
         }
         return "";
       },

@@ -10,6 +10,7 @@ from dashboard.centre.plant import CentrePlant, EdgeNow
 from dashboard.plant.show import gone, plant
 from dashboard.shared.address import address_of
 from dashboard.shared.attributes import attributes
+from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context, Page
 
 __all__ = ["centre_page"]
@@ -46,7 +47,7 @@ def _layout(_context: Context, _rest: str) -> Component:
     return html.Div(
         [
             html.H1("Plant", className="spoken"),
-            html.Div(id="centre", className="presses-now"),
+            html.Div(not_yet("How every press stands"), id="centre", className="presses-now"),
             dcc.Store("centre-seen"),
             dcc.Interval("centre-tick", interval=_TICK_MS),
         ],

@@ -12,6 +12,7 @@ from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
 from dashboard.shared.address import address_of, at
 from dashboard.shared.attributes import attributes
 from dashboard.shared.held import HeldReader
+from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
 from dashboard.shared.pictures import picture_wall, taking
@@ -46,8 +47,10 @@ def layout(serial: str) -> Component:
             html.P([dcc.Link(_BACK, href=at("/inserts"), className="touch"), " ", _values(serial)]),
             html.Div(
                 [
-                    html.Section(id="story-made", className="made", **attributes(aria_label="How it was made")),
-                    html.Section(id="story-life", className="life", **attributes(aria_label="Its life")),
+                    html.Section(
+                        not_yet(), id="story-made", className="made", **attributes(aria_label="How it was made")
+                    ),
+                    html.Section(not_yet(), id="story-life", className="life", **attributes(aria_label="Its life")),
                 ],
                 className="story",
             ),

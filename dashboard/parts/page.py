@@ -16,6 +16,7 @@ from dashboard.parts.reader import PartsReader
 from dashboard.shared import waiting
 from dashboard.shared.attributes import attributes
 from dashboard.shared.no_entries import notice
+from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context, Page
 from dashboard.shared.part_path import path_of
 from dashboard.shared.person import allowed
@@ -61,19 +62,21 @@ def layout(context: Context, rest: str) -> Component:
                 [
                     *([_bench(presses, at)] if allowed("enter") else []),
                     html.Section(
-                        [_held_of(presses, at), html.Div(id="parts-held")],
+                        [_held_of(presses, at), html.Div(not_yet("Which parts are held"), id="parts-held")],
                         className="held",
                         **attributes(aria_label="Held parts"),
                     ),
                     html.Div(
                         [
-                            html.Section(id="parts-places", className="places", **attributes(aria_label="Places")),
-                            html.Section(id="parts-baths", **attributes(aria_label="Baths")),
+                            html.Section(
+                                not_yet(), id="parts-places", className="places", **attributes(aria_label="Places")
+                            ),
+                            html.Section(not_yet(), id="parts-baths", **attributes(aria_label="Baths")),
                         ],
                         className="baths",
                     ),
                     html.Section(
-                        [html.H2("Last entries"), html.Ul(id="parts-recent", className="recent")],
+                        [html.H2("Last entries"), html.Ul(html.Li(not_yet()), id="parts-recent", className="recent")],
                         className="entered",
                         **attributes(aria_label="Last entries"),
                     ),

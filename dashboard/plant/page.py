@@ -7,6 +7,7 @@ from dash.development.base_component import Component
 
 from dashboard.plant.reader import PlantReader
 from dashboard.plant.show import gone, plant
+from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context, Page
 
 __all__ = ["MANY", "PAGE"]
@@ -22,7 +23,7 @@ def layout(_context: Context, _rest: str) -> Component:
     return html.Div(
         [
             html.H1("Plant", className="spoken"),
-            html.Div(id="plant", className="presses-now"),
+            html.Div(not_yet("How every press stands"), id="plant", className="presses-now"),
             dcc.Store("plant-seen"),
             dcc.Interval("plant-tick", interval=_TICK_MS),
         ],

@@ -19,6 +19,7 @@ from dashboard.shared.backups import backup_notices
 from dashboard.shared.figures.ink import NOTHING
 from dashboard.shared.figures.strips import strips_figure, strips_in_words
 from dashboard.shared.kept import low_disks
+from dashboard.shared.not_yet import WAITS, not_yet
 from dashboard.shared.page import Context, Page, named
 from dashboard.shared.person import allowed
 from dashboard.shared.press_reader import Fresh
@@ -42,6 +43,7 @@ _TICK_MS = 800
 """So that a shot is on the screen within a second of being logged."""
 
 _NO_PRESS = "The configuration names balances and no press. Add a [[press]] that makes shots, and start again."
+_NOT_YET = html.Div(not_yet("What may be said of this press, and which of its parts are held,"))
 _BAR = "\u251d\u2501\u253f\u2501\u2525"
 _LEGEND = (
     ("\N{BLACK CIRCLE}", "judged"),
@@ -74,15 +76,27 @@ def layout(context: Context, rest: str) -> Component:
             dcc.Store("seen", data={}),
             dcc.Interval("tick", interval=_TICK_MS),
             html.Nav(id="switch", className="switch", **attributes(aria_label="Presses")),
-            html.Section(id="standing", className="standing waiting", **attributes(aria_live="polite")),
+            html.Section(_NOT_YET, id="standing", className="standing waiting", **attributes(aria_live="polite")),
             people.section(),
             html.Section(_strips_part(), className="strips", **attributes(aria_label="Strips")),
             html.Aside(
                 [
-                    html.Section(id="mounted", className="mounted", **attributes(aria_label="Mounted inserts")),
+                    html.Section(
+                        [html.H2("Mounted"), not_yet()],
+                        id="mounted",
+                        className="mounted",
+                        **attributes(aria_label="Mounted inserts"),
+                    ),
                     entry_panel.section(context.source.settings.edge),
-                    html.Section(id="health", className="health", **attributes(aria_label="Connection")),
-                    html.Section([html.H2("Last entries"), html.Ul(id="recent", className="recent")]),
+                    html.Section(
+                        [html.H2("Connection"), not_yet()],
+                        id="health",
+                        className="health",
+                        **attributes(aria_label="Connection"),
+                    ),
+                    html.Section(
+                        [html.H2("Last entries"), html.Ul(html.Li(not_yet()), id="recent", className="recent")]
+                    ),
                 ],
                 className="side",
             ),
@@ -103,7 +117,7 @@ def _strips_part() -> list[Component]:
     return [
         graph,
         html.P([*legend, html.Span(id="chart-rate")], className="legend"),
-        html.P(id="strips-words", className="spoken"),
+        html.P(WAITS, id="strips-words", className="spoken"),
     ]
 
 

@@ -15,6 +15,7 @@ from dashboard.shared.address import address_of
 from dashboard.shared.attributes import attributes
 from dashboard.shared.backups import backup_notices
 from dashboard.shared.kept import low_disks
+from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context, Page
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.trouble import Trouble, trouble
@@ -63,7 +64,7 @@ def layout(context: Context, _rest: str) -> Component:
         [
             html.H1("Presses"),
             zone_note(context.source.clock.now()),
-            html.Div(id="presses"),
+            html.Div(not_yet("What comes in from every press"), id="presses"),
             dcc.Store("presses-seen"),
             dcc.Interval("presses-tick", interval=2000),
         ],

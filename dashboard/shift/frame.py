@@ -5,6 +5,7 @@ from dash.development.base_component import Component
 
 from dashboard.shared.attributes import attributes
 from dashboard.shared.figures.ink import NOTHING
+from dashboard.shared.not_yet import not_yet
 from dashboard.shift.query import AXES
 from shotlog.entries import KINDS
 
@@ -29,7 +30,7 @@ def frame() -> Component:
             html.H1("After the shift"),
             _filters(),
             html.Div(id="shift-news", role="status"),
-            html.Div(id="shift-lead", className="lead"),
+            html.Div(not_yet("What happened"), id="shift-lead", className="lead"),
             html.Section(id="shift-asked", className="asked", **attributes(aria_label="Questions")),
             html.Section(_timeline_part(), id="shift-lanes", hidden=True, **attributes(aria_label="Timeline")),
             html.Section(_life_part(), id="shift-life", hidden=True, className="life", **attributes(aria_label="Life")),

@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from asked_for import Tab, ask
+from asked_for import Tab, ask, words
 from dash import Dash
 from flask.testing import FlaskClient
 from hand_filled import BALANCE, CONFIG, Trial
@@ -210,6 +210,11 @@ TITLES = {
 def test_the_tab_of_a_browser_says_which_page_it_is(client: FlaskClient) -> None:
     for address, title in TITLES.items():
         assert ask(client, "page.children", url=address)["page"]["children"]["props"]["data-title"] == title
+
+
+@pytest.mark.parametrize("page", ["/press/P25", "/plant", "/presses", "/shift", "/parts", "/inserts/A-07"])
+def test_a_page_that_is_not_filled_yet_says_so(client: FlaskClient, page: str) -> None:
+    assert "Waiting for the log." in " ".join(words(ask(client, "page.children", url=page)["page"]["children"]))
 
 
 def test_every_asset_comes_from_this_machine(client: FlaskClient) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 from served import Served, Viewers, at_sizes, go, settled, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
@@ -18,6 +18,8 @@ from shotlog.store.asked.presence import touch as touch_presence
 from tests.chromium import Chromium, until
 
 pytestmark = pytest.mark.browser
+
+SHOWN = "standing.children"
 
 
 def test_the_first_shot_appears_without_a_reload(trial: Trial, viewers: Viewers) -> None:
@@ -158,6 +160,31 @@ def test_a_server_that_falls_silent_is_told_and_forgotten_when_it_is_back(
     until(page, "document.querySelector('#strips .js-plotly-plot')?.data[0]?.x.length == 4")
     opened.close()
     assert not [wrong for wrong in opened.wrong if "another machine" in wrong or "page error" in wrong]
+
+
+def test_a_page_that_was_never_heard_asks_and_has_lost_nothing(trial: Trial, viewers: Viewers) -> None:
+    trial.mount("B-11")
+    trial.shots(3)
+    page = viewers.open("/help")
+    page.clock.install()
+    held: list[Route] = []
+    refresh = "**/_dash-update-component"
+    page.route(
+        refresh, lambda route: held.append(route) if SHOWN in (route.request.post_data or "") else route.fallback()
+    )
+    go(page, "/press/P25")
+    for box in ("#standing", "#mounted", "#health", "#recent", ".strips"):
+        expect(page.locator(box)).to_contain_text("Waiting for the log.")
+        expect(page.locator(box).get_by_text("Waiting for the log.")).to_be_in_viewport()
+    page.clock.fast_forward(8000)
+    expect(page.locator("#cut-off")).to_contain_text("This page is being asked for, since ")
+    page.unroute(refresh)
+    for route in held:
+        route.continue_()
+    page.clock.fast_forward(2000)
+    expect(headline(page)).to_have_text("Settling")
+    expect(page.locator("#cut-off")).to_be_empty()
+    expect(page.get_by_text("Waiting for the log.")).to_have_count(0)
 
 
 def test_a_page_that_nothing_refreshes_does_not_take_its_silence_for_that_of_the_server(
