@@ -138,8 +138,11 @@ def _held_total(held: Sequence[PlantPress], places: Counter[str]) -> Component:
     what = f"{'part' if n == 1 else 'parts'} held {on_presses(len(held))}"
     where = html.Small(held_where(places, loose))
     inside: list[Component | str] = [html.B(str(n)), " ", html.Span([what, where])]
-    edges = {one.edge for one in held}
-    content = inside if edges != {""} else [dcc.Link(inside, href=at("/parts"))]
+    edge, *others = sorted({one.edge for one in held})
+    content = inside  # of several edges there is no one page of all their parts
+    if not others:
+        way = f"{address_of('/at', edge)}/parts"
+        content = [html.A(inside, href=way) if edge else dcc.Link(inside, href=at("/parts"))]
     return html.Li(content, className="marked held" if loose else "held")
 
 

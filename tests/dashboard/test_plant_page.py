@@ -107,6 +107,7 @@ def test_the_presses_of_an_edge_that_is_not_heard_are_one_tile_but_those_that_ne
     assert sorted(way for way in hrefs(lost) if "/press/" in way) == sorted(
         address_of("/at/hall%202/press", one.press) for one in quiet
     )
+    assert "/at/hall%202/parts" in hrefs(sent(plant(now.presses)))
     alone = sent(plant(now.presses[:1]))
     assert not [one for one in alone if "unheard" in one.get("className", "")]
 
