@@ -24,10 +24,14 @@ def _row(piece: Mounted, view: PressView) -> Component:
         [
             html.Span(piece.half, className="half"),
             html.Span([serial, *batch], className="serial"),
-            html.Span(_left(piece) if piece.single_use else _made(piece), className="count"),
+            html.Span(_left(piece) if piece.single_use else _made(piece), className=_look(piece)),
         ],
         className="piece judged" if piece == view.judged else "piece",
     )
+
+
+def _look(piece: Mounted) -> str:
+    return "count in-now" if piece.single_use and piece.waiting is None else "count"
 
 
 def _made(piece: Mounted) -> list[Component | str]:
