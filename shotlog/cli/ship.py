@@ -103,8 +103,11 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _take_in(shipping: "Shipping", settings: Settings) -> None:
-    """Enter what people entered at the centre for this edge, judge what that asks for, and bring it back there."""
+def _take_in(shipping: "Shipping", settings: Settings) -> int:
+    """Enter what people entered at the centre for this edge, judge what that asks for, and bring it back there.
+
+    Returns how many transactions went there so.
+    """
     from shotlog.clock import SystemClock
     from shotlog.store.centre.taking import take_entered
 
@@ -115,16 +118,17 @@ def _take_in(shipping: "Shipping", settings: Settings) -> None:
             file=sys.stderr,
             flush=True,
         )
-    if any(one.entries for one in taken):
-        for press in settings.presses:
-            judge_rest(shipping.log, settings, press.name)
-        for _ in shipping.ship():
-            pass
+    if not any(one.entries for one in taken):
+        return 0
+    for press in settings.presses:
+        judge_rest(shipping.log, settings, press.name)
+    return sum(at.went for at in shipping.ship())
 
 
-def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock") -> None:
+def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock") -> int:
     """Tell the presses here how inserts of their designs lived at other edges; the centre gets what that entered.
 
+    Returns how many transactions went there so.
     Whatever the log of another edge holds, this one is shipped.
     """
     try:
@@ -133,10 +137,8 @@ def _tell_of_lives(lives: "LivesElsewhere", shipping: "Shipping", clock: "Clock"
         raise
     except Exception:
         logger.exception("telling of lives at other edges failed; shipping goes on")
-        return
-    if n:
-        for _ in shipping.ship():
-            pass
+        return 0
+    return sum(at.went for at in shipping.ship()) if n else 0
 
 
 def _once(shipper: "Shipper", name: str, to: str, anew: bool) -> int:

@@ -37,8 +37,9 @@ _FIRST_S, _LONGEST_S = 1.0, 60.0
 
 logger = logging.getLogger(__name__)
 
-Besides = Callable[[Shipping], None]
-"""What is done with edge and centre once a round, after the log went: taking in what was entered there."""
+Besides = Callable[[Shipping], int]
+"""What is done with edge and centre once a round, after the log went: taking in what was entered there. Returns how
+many links it brought to the centre itself."""
 
 
 class Shipper:
@@ -74,13 +75,13 @@ class Shipper:
         self._shown = f"{name} at {without_secrets(to)}"
         self._present = self._noted = float("-inf")
         self._not_noted: Head | None = None
-        self._noted_link = 0
+        self._noted_link = self._waited = 0
         self._away: tuple[datetime, float] | None = None
         self._centre_away = False
         self._wait_s = _FIRST_S
 
     def once(self, anew: bool = False, stop: Callable[[], bool] = lambda: False) -> tuple[int, AtCentre]:
-        """Ship all there is; return how many links went, and how far the centre is then.
+        """Ship all there is; return how many links went, entries taken in included, and how far the centre is then.
 
         Raises
         ------
@@ -102,9 +103,11 @@ class Shipper:
         except StoreDamaged:
             shipping.agree()  # where another log lies there by now, that is what is to be told
             raise
-        for also in () if stop() else self._besides:
-            also(shipping)
+        self._waited = went
         # what else is done may bring more there, as entries that came back; of an earlier process it may not be noted
+        for also in () if stop() else self._besides:
+            if came := also(shipping):
+                went, at = went + came, AtCentre(shipping.head, 0)
         if shipping.head.number != self._noted_link:
             self._not_noted = shipping.head
         return went, at
@@ -140,7 +143,8 @@ class Shipper:
         """Ship, and go on as the log grows, until `stop`; raises as `once`, but for what is out of reach."""
         while not stop.is_set():
             try:
-                self._there(self.once(stop=stop.is_set)[0])
+                self.once(stop=stop.is_set)
+                self._there()
             except StoreUnreachable as error:
                 if self._lines.are_cut:
                     logger.warning("%s: it did not answer, and is left; what comes waits in the log", self._shown)
@@ -179,7 +183,7 @@ class Shipper:
         if at.to_go:
             self._tell(f"{self._shown}: {some(at.to_go, 'transaction')} still to go")
 
-    def _there(self, n: int) -> None:
+    def _there(self) -> None:
         """Tell the centre who is at work, and remember how far it is; say that it is back, with what waited."""
         shipping, now = self._shipping, self._clock.monotonic()
         if shipping is None:
@@ -189,7 +193,7 @@ class Shipper:
             self._present = now
         self._wait_s = _FIRST_S
         if self._away is not None:
-            for_s, went = ago(now - self._away[1]), some(n, "transaction")
+            for_s, went = ago(now - self._away[1]), some(self._waited, "transaction")
             logger.warning("%s: it is there again after %s; %s that waited went there", self._shown, for_s, went)
             self._away, self._centre_away = None, False
             self._note_trouble("", self._clock.now())

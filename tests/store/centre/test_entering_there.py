@@ -19,7 +19,7 @@ from shotlog.errors import UsageError
 from shotlog.parts.part import Part
 from shotlog.settings import Bound, load
 from shotlog.store.centre import taking
-from shotlog.store.centre.centre import open_centre
+from shotlog.store.centre.centre import edges, open_centre
 from shotlog.store.centre.configured import configured
 from shotlog.store.centre.entered import entered_at_centre
 from shotlog.store.centre.tables import about, entered
@@ -94,10 +94,17 @@ def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) 
     assert shop.there("entries") == 0
     assert "P25, shots 10 to 12/1, held: flash on one" in (told := said())
     assert "MR, typed): waits for hall-2" in told
+    (before,) = edges(shop.centre)
     shop.ship()
     told = said()
     assert "from the centre: P25, shots 10 to 12/1, held: flash on one" in told
     assert "taken in by hall-2 as decision 1" in told
+    assert shop.here("verify") == 0
+    digest = said().split("last digest ")[1].split()[0]
+    (after,) = edges(shop.centre)
+    assert f": {after.links - before.links} transactions went there; it has all up to transaction {after.link}," in told
+    assert after.links - before.links > 1
+    assert f"last digest {digest}" in told
     assert shop.here("parts", "P25", "10-12") == 0
     assert "HELD (held: flash on one)" in said()
     assert shop.there("parts", "P25", "10-12") == 0
