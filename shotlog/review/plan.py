@@ -192,6 +192,10 @@ class _Mould:
         else:
             share, source = known, "assumed"
         low, high = (float(share.drawn(np.array([at]))[0]) for at in (0.1, 0.9))
+        if (
+            source == "log"
+        ):  # what was seen of none, or of all, lies within (Brown, Cai, DasGupta 2001, Jeffreys; memory)
+            low, high = min(low, share.value), max(high, share.value)
         more = {"n": n, "n_bad": bad} if source == "log" else {}
         self._say(name, design, share.value, (low, high), source, **more)
         return share

@@ -55,6 +55,14 @@ def test_figures_are_of_this_log_where_it_has_any() -> None:
     assert {one.source for one in plan.figures if one.costs} == {"configuration"}
 
 
+@pytest.mark.parametrize(("n", "bad"), [(1, 0), (1, 1), (12, 0), (12, 12), (12, 5)])
+def test_a_share_lies_within_what_it_may_be(n: int, bad: int) -> None:
+    """Of none, and of all, as Brown, Cai and DasGupta (2001) end the interval after Jeffreys (from memory)."""
+    one = figure(plan_of(PlanAsked("cap", 200), [replace(LIVED, inspected=n, bad=bad)], {"cap": CAP}), "scrap")
+    assert one.low <= one.value <= one.high
+    assert (one.low == 0.0, one.high == 1.0) == (bad == 0, bad == n)
+
+
 def test_settling_shots_lose_what_was_seen_to_be_lost_in_them() -> None:
     """All of them until parts of such shots were looked at; then the share of those that was not accepted."""
     for looked_at, bad, lost in ((0, 0, 20), (2, 0, 20), (9, 0, 1), (9, 9, 19), (39, 20, 10)):
