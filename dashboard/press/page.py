@@ -175,7 +175,7 @@ def register(app: Dash, context: Context) -> None:
             _rate(strips) if strips is not None else no_update,
             mounted(side) if side is not None else no_update,
             entry_panel.recent_entries(side, context.source.settings.edge) if side is not None else no_update,
-            _health(view, now, words.is_read) if view is not None and new & {"side", "words"} else no_update,
+            _health(view, now, words) if view is not None and new & {"side", "words"} else no_update,
             [_link(*item) for item in switch] if "switch" in new else no_update,
             held if new else no_update,
             tick or 0,
@@ -308,9 +308,9 @@ def _rate(strips: Strips) -> str:
     return f"Limits: {said}" if said else ""
 
 
-def _health(view: PressView, now: datetime, is_read: bool) -> list[Component]:
+def _health(view: PressView, now: datetime, words: PressStanding) -> list[Component]:
     step = view.clock_step
-    state = _link_said(view, now, is_read)
+    state = _link_said(view, now, words)
     last = "no shot yet" if view.time is None else f"last shot {view.shot} at {at_time(view.time, now, seconds=True)}"
     counts = (
         f"{view.n_shots} stored, {missed_said(view.n_missed, view.uncertain)} missed, {some(view.n_faults, 'fault')}"
@@ -324,11 +324,11 @@ def _health(view: PressView, now: datetime, is_read: bool) -> list[Component]:
     ]
 
 
-def _link_said(view: PressView, now: datetime, is_read: bool) -> str:
+def _link_said(view: PressView, now: datetime, words: PressStanding) -> str:
     if view.link is None:
         return "Not connected yet"
-    if not is_read and view.link.state != "stopped":
-        return f"Connection {link_unknown(view.link.state)}"
+    if not words.is_heard or (not words.is_read and view.link.state != "stopped"):
+        return f"Connection {link_unknown(view.link.state, is_heard=words.is_heard)}"
     return f"{view.link.state.capitalize()} since {at_time(view.link.time, now)}"
 
 

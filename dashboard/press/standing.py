@@ -48,6 +48,7 @@ class PressStanding:
     are to be held, what to check next. `limit`, an action limit that is passed, goes before all of it; `also`: changes
     that stand open beside the one that decides. `notices`: what is to be done about the computer soon.
     `safe`: whether shots are safe, and where, while data are not current; `is_read`: somebody reads the press.
+    `is_heard`: false at a centre whose edge is not heard, so that nobody knows here.
 
     `current` is false when the data are not; `before` is then the last verdict, and `stood` what would stand were they
     current. `question` is the shot before which an
@@ -69,6 +70,7 @@ class PressStanding:
     notices: tuple[str, ...] = ()
     safe: str = ""
     is_read: bool = True
+    is_heard: bool = True
     stood: "PressStanding | None" = None
 
 
@@ -113,7 +115,7 @@ def _first_to_do(wrong: list[Trouble]) -> str:
 def _safe(press: str, wrong: list[Trouble], kept: KeptNow | None) -> dict[str, Any]:
     is_read = not any(one.ends_reading for one in wrong)
     if not wrong or kept is None:
-        return {"is_read": is_read}
+        return {"is_read": is_read, "is_heard": not any(one.kind == "unheard" for one in wrong)}
     hangs = not kept.shots and not kept.unsafe and any(one.kind == "silent" for one in wrong)
     return {"safe": UNSEEN if hangs else safe_of(press, kept, is_read), "is_read": is_read}
 

@@ -1,7 +1,7 @@
 """*Presses*: every press's connection, last values, gaps and faults, to see at a glance what is coming in."""
 
 import platform
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -90,7 +90,10 @@ def register(app: Dash, context: Context) -> None:
             found, alive = context.reader.look([*presses, *balances])
             weighed = {name: last_weighing(context.source, name) for name in balances}
             kept = context.source.kept.now()
-            wrong = {press: trouble(found[press].view, now, alive, kept) for press in presses}
+            heard = context.source.heard
+            unheard = None if heard is None else heard.unheard()
+            waits = kept if heard is None else None  # in the journal of the edge, of which nothing is known here
+            wrong = {press: trouble(found[press].view, now, alive, waits, unheard) for press in presses}
             came = [last_came(context.source.reading(), press) for press in presses]
             backups = backup_notices(context.source, now)
             told = messages_told(context.source, now)
@@ -155,7 +158,7 @@ def _overview(views: dict[str, PressView], wrong: dict[str, list[Trouble]], now:
             [
                 link,
                 [
-                    *_connection(view, now, not any(one.ends_reading for one in wrong[press])),
+                    *_connection(view, now, wrong[press]),
                     *(html.Div(str(one), className="away") for one in wrong[press]),
                 ],
                 last,
@@ -177,12 +180,13 @@ def _balances(
     return _table("Every balance", heads, rows, heading_rows=True, stacks=True)
 
 
-def _connection(view: PressView, now: datetime, is_read: bool = True) -> list[Component]:
+def _connection(view: PressView, now: datetime, wrong: Sequence[Trouble] = ()) -> list[Component]:
     link = view.link
     if link is None:
         return [html.Span("not connected yet")]
-    if not is_read and link.state != "stopped":
-        return [html.Span(link_unknown(link.state))]
+    is_heard = not any(one.kind == "unheard" for one in wrong)
+    if not is_heard or (link.state != "stopped" and any(one.ends_reading for one in wrong)):
+        return [html.Span(link_unknown(link.state, is_heard=is_heard))]
     detail = [html.Br(), html.Small(one_line(link.detail))] if link.detail else []
     return [html.Span(f"{link.state} since {at_time(link.time, now)}"), *detail]
 

@@ -9,11 +9,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from shotlog.clock import Clock
+from shotlog.store.centre.edges import UNHEARD_S
 
 __all__ = ["UNHEARD_S", "Heard", "Unheard"]
-
-UNHEARD_S = 60.0
-"""Edges that ship say every 5 s that they are there; a network that is away for some seconds is no news (own)."""
 
 _MOVES_S = 45.0
 """Within so many seconds another sign of life of the logger has come here; one is given every 5 s (own)."""

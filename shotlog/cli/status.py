@@ -27,7 +27,7 @@ from shotlog.wording.found import ASKED, found_said, why_asked
 from shotlog.wording.held import held_next, held_said
 from shotlog.wording.incoming import missed_said, one_line, uncertain_said, unread_said
 from shotlog.wording.kept import room_said, set_aside_said, space_said, waiting_said
-from shotlog.wording.logger import failure_said, getting_ready, state_said
+from shotlog.wording.logger import failure_said, getting_ready, silent_there, state_said, unheard_said
 from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.shipped import shipped_said
@@ -106,6 +106,7 @@ def _run(arguments: argparse.Namespace) -> int:
         backups = None if settings.backup is None else backed_up(log)
         told, sent = messages_document(log, settings), shipped(log)
         on_the_way = not_taken_in(log, SystemClock().now())
+        unheard = _unheard_since(settings)
         waiting = [waiting_document(one) for one in not_in_yet(log, SystemClock().now())]
         stepped, started = clock_steps(log, _STEPS), starts(log, 1)
     document = {
@@ -133,6 +134,9 @@ def _run(arguments: argparse.Namespace) -> int:
         "presses": states,
         "balances": weighed,
     }
+    if settings.edge:  # what is answered, and waits on a disk, is so there
+        document["not_heard_since"] = None if unheard is None else iso_utc(unheard)
+        logging["shots_waiting"] = None
     if arguments.json:
         print_json(document)
     else:
@@ -152,12 +156,28 @@ def _run(arguments: argparse.Namespace) -> int:
         ]
         by_name = {facts.press: document for facts, document in stands}
         needy = [by_name[one.press] for one in needy_first(facts for facts, _ in stands)]
-        _print_all(logger, needy, weighed, record)
+        _print_all(logger, needy, weighed, record, settings.edge, unheard)
     if logger.is_failure:
         since = kept.since if logger.state == "log not written" else logger.seen
         wrong = failure_said(logger.state, since, logging["silent"], _where(logger), waits, settings.text_log)
+        if unheard is not None:
+            wrong = f"{settings.edge} {unheard_said(unheard)}"
+        elif settings.edge and logger.state == "stale":
+            wrong = silent_there(logger.seen, _where(logger))
         print(f"shotlog status: {wrong}", file=sys.stderr)
     return int(logger.is_failure)
+
+
+def _unheard_since(settings: "Settings") -> datetime | None:
+    """Return when the edge of a log at a centre was heard last; None where it is heard, or the log is no such copy."""
+    if not settings.edge:
+        return None
+
+    from shotlog.store.centre.centre import centre_of, edges
+    from shotlog.store.centre.edges import UNHEARD_S
+
+    found = next((one for one in edges(centre_of(settings.store)) if one.name == settings.edge), None)
+    return None if found is None or found.silent_s <= UNHEARD_S else found.last_seen
 
 
 @contextmanager
@@ -188,15 +208,24 @@ def _disks(kept: "KeptNow") -> list[str]:
 
 
 def _print_all(
-    logger: "LoggerState", states: list[dict[str, Any]], balances: list[dict[str, Any]], record: list[str]
+    logger: "LoggerState",
+    states: list[dict[str, Any]],
+    balances: list[dict[str, Any]],
+    record: list[str],
+    edge: str,
+    unheard: datetime | None,
 ) -> None:
-    """Print how things stand; `record`: what waits, the last start and what the clock did, a line each."""
+    """Print how things stand; `record`: what waits, the last start and what the clock did, a line each.
+
+    `edge`: whose log it is, where this is a centre; `unheard`: when it was heard last, where it is not.
+    """
     now, sign = SystemClock().now(), logger.sign
-    print(f"logging: {state_said(logger.state, logger.seen, None if sign is None else sign.since, now)}")
+    said = state_said(logger.state, logger.seen, None if sign is None else sign.since, now)
+    print(f"logging: {said if unheard is None else unheard_said(unheard)}")
     for line in record:
         print(f"  {line}")
     for state in states:
-        _print(state, now)
+        _print(state, now, edge)
     for balance in balances:
         _print_balance(balance, now)
 
@@ -341,7 +370,8 @@ def _print_balance(balance: dict[str, Any], now: datetime) -> None:
     print(f"  faults {balance['faults']}")
 
 
-def _print(state: dict[str, Any], now: datetime) -> None:
+def _print(state: dict[str, Any], now: datetime, edge: str) -> None:
+    """Print how a press stands; of an `edge`, at a centre, no command is named that is refused there."""
     print(f"\npress {state['press']}")
     _print_connection(state["connection"])
     if state["shot"] is None:
@@ -356,7 +386,7 @@ def _print(state: dict[str, Any], now: datetime) -> None:
             f"  {half + ':':<11} {insert['serial']}, {some(insert['shots'], 'shot')} since shot {insert['since_shot']}"
         )
     if not state["mounted"]:
-        print("  no insert entered (shotlog mount)")
+        print(f"  no insert entered ({'it is entered at the press' if edge else 'shotlog mount'})")
     if state["set_points"]:
         print(f"  set to:     {set_line(state['set_points'])}")
     print(f"  stored {state['shots_stored']}, missed {state['missed_said']}, faults {state['faults']}")
@@ -372,7 +402,7 @@ def _print(state: dict[str, Any], now: datetime) -> None:
         print(f"  FOUND BY PEOPLE: {one['said']}")
     if state["asked"]:
         answer = f"shotlog note CONFIG {state['press']} good TEXT --at-shot N, or unsure TEXT where none is known"
-        print(f"  asked: {state['asked']} ({answer})")
+        print(f"  asked: {state['asked']} ({'it is answered at the press' if edge else answer})")
     if state["held"]:
         print(f"  {state['held']['said']}")
     if state["verdict"]:

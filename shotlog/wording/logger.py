@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from shotlog.wording.numbers import some
 from shotlog.wording.times import ago, clock_time, rough_ago
 
-__all__ = ["failure_said", "getting_ready", "ready", "state_said"]
+__all__ = ["failure_said", "getting_ready", "ready", "silent_there", "state_said", "unheard_said"]
 
 
 def state_said(state: str, seen: datetime | None, since: datetime | None, now: datetime) -> str:
@@ -45,6 +45,20 @@ def failure_said(
         named = ", ".join(_not_read(press, seconds, seen) for press, seconds in sorted(silent.items()))
         return f"NOT READ: {named}, by a logger that is at work ({where}); nothing of it is logged; {again}"
     return ""
+
+
+def unheard_said(since: datetime) -> str:
+    """Say at a centre of an edge that is not heard that nobody knows of its logger here; `since`: heard last."""
+    return f"not heard since {clock_time(since)}; whether it logs meanwhile is not known here"
+
+
+def silent_there(seen: datetime | None, where: str) -> str:
+    """Say at a centre of an edge that is heard what is known of its logger, which gives no sign of life."""
+    since = "" if seen is None else f" since {clock_time(seen)}"
+    return (
+        f"STALE: the edge is heard, and of its logger ({where}) no sign of life came{since}; what waits in its journal "
+        "is not known here: look at the edge"
+    )
 
 
 def _not_read(press: str, seconds: float, seen: datetime | None) -> str:

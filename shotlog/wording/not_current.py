@@ -22,8 +22,8 @@ _TO_DO = {
     "stopped": "Start shotlog run again.",
     "silent": "Look at the computer that logs. If shotlog run is not at work there, start it again; if it is, read "
     "what it says before you end it.",
-    "unheard": "The press is logged at its edge meanwhile, and what is logged there comes later: look at the network "
-    "between the edge and here, and at shotlog ship there.",
+    "unheard": "Whether it logs meanwhile is not known here. Look at the edge whether shotlog run is at work "
+    "there, then at shotlog ship there and the network between the edge and here.",
     "link": "Check that the press is on, then its cable, then its address on Presses.",
     "clocks": "Check the clocks of this computer and of the one that logs.",
     "quiet": "Check that the press makes shots, then its line on Presses.",
@@ -90,6 +90,11 @@ def kept_out(kind: str, why: str) -> str:
     return {"locked": "another program holds it", "full": "its disk is full"}.get(kind, why)
 
 
-def link_unknown(state: str) -> str:
-    """Return what is said of a link while nobody reads it; `state`: as it was last."""
+def link_unknown(state: str, *, is_heard: bool = True) -> str:
+    """Return what is said of a link while nobody reads it; `state`: as it was last.
+
+    `is_heard`: false at a centre of an edge that is not heard, of which nothing is known.
+    """
+    if not is_heard:
+        return f"not known here: its edge is not heard (last {state})"
     return f"not known: the logger that reads it is not at work (last {state})"

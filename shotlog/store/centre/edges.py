@@ -9,7 +9,10 @@ from sqlalchemy import Connection, RowMapping, func, select
 
 from shotlog.store.centre.tables import edges as table
 
-__all__ = ["Edge", "find_edge", "list_edges"]
+__all__ = ["UNHEARD_S", "Edge", "find_edge", "list_edges"]
+
+UNHEARD_S = 60.0
+"""Edges that ship say every 5 s that they are there; a network that is away for some seconds is no news (own)."""
 
 
 @dataclass(frozen=True, slots=True)

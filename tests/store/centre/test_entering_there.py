@@ -27,6 +27,7 @@ from shotlog.store.log import schema
 from shotlog.store.log.engine import is_number_taken
 from shotlog.store.log.log import open_log
 from shotlog.store.log.signed import tally
+from shotlog.wording.numbers import some
 from shotlog.wording.waiting import newer_said
 from tests.logs_on_server import LogsOnServer
 from tests.made_shop import Shop
@@ -102,8 +103,8 @@ def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) 
     assert shop.here("verify") == 0
     digest = said().split("last digest ")[1].split()[0]
     (after,) = edges(shop.centre)
-    assert f": {after.links - before.links} transactions went there; it has all up to transaction {after.link}," in told
-    assert after.links - before.links > 1
+    went = some(after.links - before.links, "transaction")
+    assert f": {went} went there; it has all up to transaction {after.link}," in told
     assert f"last digest {digest}" in told
     assert shop.here("parts", "P25", "10-12") == 0
     assert "HELD (held: flash on one)" in said()
@@ -119,6 +120,17 @@ def test_a_hold_made_there_waits_goes_in_and_comes_back(shop: Shop, said: Said) 
     with open_log(shop.at_edge) as log, log.reading() as connection:
         assert tally(connection).wrong == ()
         log.verify()
+    with open_centre(shop.centre) as centre, centre.transaction() as connection:
+        connection.execute(text("UPDATE centre.edges SET last_seen = now() - interval '2 minutes'"))
+    shop.there("status")
+    told = said()
+    assert "; whether it logs meanwhile is not known here" in told
+    for known_there in ("STALE", "start shotlog run", "journal", "shotlog mount", "shotlog note"):
+        assert known_there not in told
+    shop.there("status", "--json")
+    document = json.loads(said().partition("\nshotlog status:")[0])
+    assert document["not_heard_since"] is not None
+    assert document["logging"]["shots_waiting"] is None
 
 
 @pytest.mark.either
