@@ -192,7 +192,15 @@ SIMULATED = [
 ]
 
 
-@pytest.mark.parametrize(("chart", "shift"), SIMULATED, ids=[f"{c.kind}-{i}" for i, (c, _) in enumerate(SIMULATED)])
+@pytest.mark.parametrize(
+    ("chart", "shift"),
+    [
+        pytest.param(chart, shift, id=f"{chart.kind}-{n}", marks=pytest.mark.long if chart.kind == before else ())
+        for n, ((chart, shift), before) in enumerate(
+            zip(SIMULATED, ["", *(chart.kind for chart, _ in SIMULATED)], strict=False)
+        )
+    ],
+)
 def test_stated_run_length_is_met_by_the_chart_itself(chart: Individuals, shift: Change) -> None:
     """1500 seeded runs: average within 4.5 standard errors, chance by 10 and 40 shots within 4.5 binomial ones."""
     stated = run_length(chart, shift)

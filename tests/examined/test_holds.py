@@ -360,7 +360,10 @@ def play(shop: Shop, steps: str) -> None:
         shop.do(command, *words)
 
 
-@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+@pytest.mark.parametrize(
+    "case",
+    [pytest.param(case, id=case.name, marks=pytest.mark.long if n % 2 else ()) for n, case in enumerate(CASES)],
+)
 def test_what_is_held(case: Case, shop_on: Callable[[str], Shop]) -> None:
     shop = shop_on(case.day)
     play(shop, case.steps)

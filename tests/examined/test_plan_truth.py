@@ -85,7 +85,7 @@ ALIKE = (39,) * 12
 """Each insert made 39 sound shots."""
 
 
-@pytest.mark.parametrize("parts", [30, 70, 110, 180])
+@pytest.mark.parametrize("parts", [70, 180, *(pytest.param(n, marks=pytest.mark.long) for n in (30, 110))])
 def test_inserts_that_all_live_alike_are_counted_by_dividing(shops: Callable[..., Shop], parts: int) -> None:
     """A dozen lives alike do not prove the next: for nine of ten one more may be asked."""
     half, most = inserts(plan(shops(*ALIKE), parts, *HAND)["chosen"])
@@ -93,7 +93,7 @@ def test_inserts_that_all_live_alike_are_counted_by_dividing(shops: Callable[...
     assert most - half in (0, 1)
 
 
-@pytest.mark.parametrize("after", [8, 10, 20, 25])
+@pytest.mark.parametrize("after", [8, 20, *(pytest.param(n, marks=pytest.mark.long) for n in (10, 25))])
 def test_a_planned_swap_before_any_insert_goes_off_is_counted_by_dividing(
     shops: Callable[..., Shop], after: int
 ) -> None:

@@ -49,7 +49,9 @@ BEYOND = [
 ]
 
 
-@pytest.mark.parametrize("typed", BEYOND)
+@pytest.mark.parametrize(
+    "typed", [pytest.param(each, marks=pytest.mark.long if n % 2 else ()) for n, each in enumerate(BEYOND)]
+)
 def test_a_shot_the_press_has_not_made_is_refused_with_what_it_has(shop: Shop, typed: str) -> None:
     before = entries(shop)
     held = shop.held()
