@@ -1,7 +1,6 @@
 """Entered in a browser at a centre, taken in by the edge or taken back while it waits, and seen there."""
 
 import json
-import re
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -116,6 +115,14 @@ def test_nothing_is_offered_there_that_would_be_refused(edge: str) -> None:
 
 
 def touched(part: object) -> set[tuple[str, str]]:
-    """Return what the buttons in a part of a page stand for."""
-    sent = json.dumps(part, cls=PlotlyJSONEncoder)
-    return set(re.findall(r'"data-(?:do|what)": "([^"]*)", "data-arg": "([^"]*)"', sent))
+    """Return what the buttons in a part of a page stand for; the library sends what describes one in any order."""
+    found = set[tuple[str, str]]()
+
+    def seen(sent: dict[str, object]) -> dict[str, object]:
+        what = sent.get("data-do", sent.get("data-what"))
+        if what is not None and "data-arg" in sent:
+            found.add((str(what), str(sent["data-arg"])))
+        return sent
+
+    json.loads(json.dumps(part, cls=PlotlyJSONEncoder), object_hook=seen)
+    return found
