@@ -129,7 +129,13 @@ def test_the_command_answers_it_whole(command: Command, word: str) -> None:
     assert [one for one in ELEMENTS[word] if one not in answer] == [], answer
 
 
-@pytest.mark.parametrize("word", [word for word in ELEMENTS if word != "lives"])
+@pytest.mark.parametrize(
+    "word",
+    [
+        pytest.param(word, marks=pytest.mark.long if n % 2 else ())
+        for n, word in enumerate(word for word in ELEMENTS if word != "lives")
+    ],
+)
 def test_the_page_answers_it_with_the_same_rows(command: Command, reader: ShiftReader, word: str) -> None:
     clock = SystemClock()  # as the command has it: what is overdue depends on it
     answer = answer_to(reader, Query(ask=word), clock)

@@ -115,7 +115,10 @@ def missing(words: tuple[str, ...], answer: str) -> list[str]:
     return [word for word in words if not re.search(word, answer)]
 
 
-@pytest.mark.parametrize("question", QUESTIONS, ids=lambda one: one.asked)
+@pytest.mark.parametrize(
+    "question",
+    [pytest.param(one, id=one.asked, marks=pytest.mark.long if n % 2 else ()) for n, one in enumerate(QUESTIONS)],
+)
 def test_one_command_answers(question: Question, day: Shop) -> None:
     answer = day.do(*question.command.split())
     assert missing(question.words, answer) == [], answer
