@@ -19,7 +19,7 @@ def test_a_press_in_registers_with_figures_of_one_shot(tmp_path: Path) -> None:
 
 
 def test_a_press_that_prints_headings_without_help(tmp_path: Path) -> None:
-    score = examined(replace(named("semicolon"), cycle_s=0.6, stand_s=1.0), 0, tmp_path, followed=4, shots=6)
+    score = examined(replace(named("semicolon"), cycle_s=1.2, stand_s=2.0), 0, tmp_path, followed=4, shots=6)
     assert score.right == sorted(named("semicolon").places), score
     assert (score.wrong, score.extra, score.trouble) == ([], 0, "")
     assert score.stored == score.offered == 4
