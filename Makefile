@@ -31,7 +31,7 @@ demo: $(VENV)/.ready
 	$(BIN)/shotlog demo $(ARGS)
 
 test: lint $(VENV)/.compiled
-	$(BIN)/pytest -n 4 --dist worksteal $(ARGS)
+	$(BIN)/pytest -n 5 --dist worksteal $(ARGS)
 
 # every test, with the logs on a PostgreSQL server; what is about files of SQLite, or about no log, is left out
 test-postgres: $(VENV)/.ready-test
