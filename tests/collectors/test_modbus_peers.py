@@ -143,7 +143,9 @@ def test_probe_reads_what_the_press_holds(registers: Registers) -> None:
     assert rows == {"shot_counter": 12.0, **values(12)}
 
 
-# 40 lines of C against libmodbus: registers are set by lines "address value" on its input.
+# C against libmodbus. A line "address value" on its input is kept for the shot to come; address 200 shows that shot: at
+# once (0), or torn, which lasts for one answer whatever else the machine has to do: the counter and half of the values
+# before the rest, until values were asked for (1), or half of the values before the rest and the counter (2).
 SOURCE = textwrap.dedent(
     r"""
     #include <modbus.h>
@@ -153,12 +155,29 @@ SOURCE = textwrap.dedent(
     #include <string.h>
     #include <arpa/inet.h>
     #include <sys/socket.h>
+    enum { COUNTER = 100, VALUES = 102, HALF = 105, END = 200 };
     static modbus_mapping_t *map;
+    static unsigned short next[END];
+    static unsigned torn;
+    static pthread_mutex_t shown = PTHREAD_MUTEX_INITIALIZER;
+    static void show(int from, int to) {
+        memcpy(map->tab_registers + from, next + from, (to - from) * sizeof *next);
+    }
     static void *reader(void *unused) {
         unsigned at, value;
         (void)unused;
         while (scanf("%u %u", &at, &value) == 2) {
-            map->tab_registers[at] = value;
+            pthread_mutex_lock(&shown);
+            if (at < END) {
+                if (torn) show(0, END), torn = 0;
+                next[at] = value;
+            } else {
+                torn = value;
+                if (torn == 0) show(0, END);
+                if (torn == 1) show(COUNTER, HALF);
+                if (torn == 2) show(VALUES, HALF);
+            }
+            pthread_mutex_unlock(&shown);
             printf("ok\n");
             fflush(stdout);
         }
@@ -168,9 +187,9 @@ SOURCE = textwrap.dedent(
         unsigned char query[MODBUS_TCP_MAX_ADU_LENGTH];
         pthread_t thread;
         modbus_t *bus;
-        int listener = -1, got;
+        int listener = -1, got, from;
         if (argc < 2) return 2;
-        map = modbus_mapping_new(0, 0, 200, 0);
+        map = modbus_mapping_new(0, 0, END, 0);
         if (!strcmp(argv[1], "tcp")) {
             struct sockaddr_in name;
             socklen_t size = sizeof name;
@@ -186,11 +205,19 @@ SOURCE = textwrap.dedent(
         }
         fflush(stdout);
         pthread_create(&thread, NULL, reader, NULL);
+        from = modbus_get_header_length(bus) + 1;
         for (;;) {
             if (listener >= 0) modbus_tcp_accept(bus, &listener);
             do {
                 got = modbus_receive(bus, query);
-                if (got > 0) modbus_reply(bus, query, got, map);
+                if (got <= 0) continue;
+                pthread_mutex_lock(&shown);
+                modbus_reply(bus, query, got, map);
+                if (torn == 2 || (torn == 1 && MODBUS_GET_INT16_FROM_INT8(query, from) >= VALUES)) {
+                    show(0, END);
+                    torn = 0;
+                }
+                pthread_mutex_unlock(&shown);
             } while (got >= 0);
         }
     }
@@ -231,9 +258,10 @@ class CServer:
         assert self._process.stdout is not None
         return self._process.stdout.readline()
 
-    def offer(self, n: int) -> None:
+    def offer(self, n: int, torn: int = 0) -> None:
+        """Show the n-th shot, for one answer torn in one of two ways (see `SOURCE`)."""
         assert self._process.stdin is not None
-        for address, word in [*enumerate(block(n, "big"), 102), (100, n)]:
+        for address, word in [*enumerate(block(n, "big"), 102), (100, n), (200, torn)]:
             self._process.stdin.write(f"{address} {word}\n")
             self._process.stdin.flush()
             assert self._line() == "ok\n"
