@@ -36,6 +36,7 @@ class Held:
     """Parts of shots `first` to `last` of one insert, held for what was found; `serial` empty where none is on record.
 
     `last_good`: the last shot before them known to be good, None where none is. `goes_on`: the next shot's is as well.
+    `out`: the first shot without it, where that is all that ended it: it was not cleared, and is suspected still.
     """
 
     serial: str
@@ -44,6 +45,7 @@ class Held:
     last: int
     last_good: int | None
     goes_on: bool
+    out: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +166,8 @@ def _on(
         last = int(min(ends, told.newest))
         if first <= last:
             serial, half = one.mounting.insert.serial, one.mounting.half
-            yield Held(serial, half, first, last, good if one is stays[0] else None, ends == inf)
+            out = int(one.end) if one.end < inf and one.end <= min(sound, cleared) else None
+            yield Held(serial, half, first, last, good if one is stays[0] else None, ends == inf, out)
         if min(sound, cleared) < inf:
             return
 

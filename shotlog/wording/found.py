@@ -24,8 +24,11 @@ def found_headline(found: FoundWrong) -> str:
 def found_at(found: FoundWrong) -> str:
     """Return at which shot something was found, on which half and insert, and by whom."""
     wrong = found.wrong
-    serials = " or ".join(dict.fromkeys(held.serial for held in found.held if held.serial and held.goes_on))
-    on = f", on {serials}" if serials else ""
+    there = dict.fromkeys(held.serial for held in found.held if held.serial and held.goes_on)
+    # the other suspect is none the less one for having come out: nobody said which half it was
+    out = {held.serial: held.out for held in found.held if held.serial not in there and held.out is not None}
+    gone = [f"{serial}, out since shot {shot}" for serial, shot in out.items() if not wrong.half]
+    on = f", on {' or '.join([*there, *gone])}" if there else ""
     where = {INSPECTION: "inspection of shot", TAKEN_OUT: "taken out after shot"}.get(wrong.basis, "seen at shot")
     return f"{where} {wrong.shot}{on}{who_found(wrong)}"
 

@@ -180,6 +180,17 @@ def test_found_sound_takes_it_off_the_top_and_holds_on(kept: Trial, app: Dash) -
     assert held(kept) == list(range(1, 13)), "what is made after it was found sound is not held"
 
 
+def test_the_other_suspect_is_named_until_it_is_cleared_after_it_came_out(kept: Trial, app: Dash) -> None:
+    """Of a finding on neither half by name, the half that stayed was told as if somebody had seen it there."""
+    kept.note("finding", "flash at the gate")
+    tab = Tab(app.server.test_client())
+    assert "Seen at shot 12, on A-07 or B-11." in words(tab.refresh()["standing"]["children"])
+    kept.mount("A-08", "fixed")
+    assert "Seen at shot 12, on B-11 or A-07, out since shot 13." in words(tab.refresh()["standing"]["children"])
+    kept.note("sound", "looked at, no flash", at_shot=12)
+    assert "A-07" not in " ".join(words(tab.refresh()["standing"]["children"]))
+
+
 def test_a_finding_taken_back_holds_nothing(kept: Trial) -> None:
     kept.note("finding", "crack")
     (row,) = entries(kept.log, "P25")
