@@ -17,6 +17,7 @@ until N are accepted: negative binomial. Stratified first dimensions: Sobol 1967
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +33,10 @@ _SEED = 20261128
 _AT_LEAST_CHANGES, _MOST_CHANGES = 300, 20_000
 """A play is given up after so many changes and one more for each shot needed, and no stock is enough for it: nobody
 runs such a trial to its end (judgement).
+"""
+_PLAYED_CHANGES = 300
+"""After so many a play goes on at the rate at which it went: it is known to some 3 %, far closer than lives are, and
+where nearly all parts are scrap a play has thousands of inserts.
 """
 _SHARES = 4
 """Dimensions of the fixed sequence that go to shares and counts; one more for each reused half."""
@@ -100,23 +105,33 @@ class Plays:
 
 def play(plan: TrialPlan, n: int = 1 << 14) -> Plays:
     """Play a trial `n` times, a power of two."""
-    from scipy.stats import nbinom
-    from scipy.stats.qmc import Sobol
-
-    sequence = Sobol(_SHARES + len(plan.halves), scramble=False)
-    chances = (sequence.random(n) + 0.5 / n).T
-    accepted = 1.0 - plan.scrap.drawn(chances[0])
-    scrap = np.where(accepted >= 1.0, 0.0, nbinom.ppf(chances[1], plan.parts, np.maximum(accepted, 1e-9)))
+    chances, scrap = _drawn(plan.parts, plan.scrap, len(plan.halves), n)
     needed = np.ceil((plan.parts + scrap) / plan.cavities)
     nodes = [half.lives.nodes(chances[_SHARES + k]) for k, half in enumerate(plan.halves)]
     inserts, shots, changes, bad = _run(plan, needed, nodes)
     pieces = np.zeros(n)
     if plan.breakage is not None:
+        from scipy.stats import nbinom
+
         whole = 1.0 - plan.breakage.drawn(chances[2])
         at_most = np.where(np.isfinite(shots), shots, 1.0)
         broken = np.where(whole >= 1.0, 0.0, nbinom.ppf(chances[3], at_most, np.maximum(whole, 1e-9)))
         pieces = shots + broken
     return Plays(tuple(inserts), pieces, shots, changes, bad, scrap)
+
+
+@lru_cache(maxsize=2)
+def _drawn(parts: int, share: Share, halves: int, n: int) -> tuple[F, F]:
+    """Return the chances of each play, and its scrap: the same for every planned life, and dear to work out."""
+    from scipy.stats import nbinom
+    from scipy.stats.qmc import Sobol
+
+    chances = (Sobol(_SHARES + halves, scramble=False).random(n) + 0.5 / n).T
+    accepted = 1.0 - share.drawn(chances[0])
+    scrap = np.where(accepted >= 1.0, 0.0, nbinom.ppf(chances[1], parts, np.maximum(accepted, 1e-9)))
+    for one in (chances, scrap):
+        one.flags.writeable = False
+    return chances, scrap
 
 
 def _run(plan: TrialPlan, needed: F, nodes: Sequence[N]) -> tuple[list[F], F, F, F]:
@@ -133,7 +148,7 @@ def _run(plan: TrialPlan, needed: F, nodes: Sequence[N]) -> tuple[list[F], F, F,
     left, off = np.array([one[0] for one in first]), np.array([one[1] for one in first])
     settling, missing = np.full(n, float(plan.settling)), needed.copy()
     open_ = everyone
-    for turn in range(1, int(min(_AT_LEAST_CHANGES + needed.max(), _MOST_CHANGES))):
+    for turn in range(1, _PLAYED_CHANGES + 1):
         next_off = np.argmin(left[:, open_], axis=0)
         run = left[next_off, open_]
         made = np.maximum(run - settling[open_], 0.0)
@@ -154,9 +169,22 @@ def _run(plan: TrialPlan, needed: F, nodes: Sequence[N]) -> tuple[list[F], F, F,
             if len(mine):
                 inserts[k][mine] += 1
                 left[k, mine], off[k, mine] = _insert(half, nodes[k][mine], _chances(k, turn, mine, n))
-    for one in (*inserts, shots, changes, bad):
-        one[open_] = np.inf
+    _go_on_alike(open_, needed, missing, inserts, shots, changes, bad)
     return inserts, shots, changes, bad
+
+
+def _go_on_alike(open_: N, needed: F, missing: F, inserts: list[F], shots: F, changes: F, bad: F) -> None:
+    """Take plays that are open to their end at the rate of shots they had so far, or give them up."""
+    made = (needed - missing)[open_]
+    at_most = np.minimum(_AT_LEAST_CHANGES + needed[open_], _MOST_CHANGES)
+    ends = changes[open_] * needed[open_] < at_most * made
+    for one in (*inserts, shots, changes, bad):
+        one[open_[~ends]] = np.inf
+    goes_on, more = open_[ends], missing[open_[ends]] / made[ends]
+    for one in inserts:
+        one[goes_on] += np.ceil((one[goes_on] - 1.0) * more)
+    for one in (shots, changes, bad):
+        one[goes_on] += np.ceil(one[goes_on] * more)
 
 
 def _chances(k: int, turn: int, mine: N, n: int) -> F:

@@ -43,7 +43,7 @@ def figure(plan: Plan, name: str, design: str = "cap") -> PlanFigure:
 
 
 def test_figures_are_of_this_log_where_it_has_any() -> None:
-    plan = plan_of(PlanAsked("cap", 200), [LIVED], {"cap": CAP})
+    plan = plan_of(PlanAsked("cap", 1), [LIVED], {"cap": CAP})
     assert [(one.name, one.source, one.n) for one in plan.figures if not one.costs] == [
         ("life", "log", 4), ("late", "log", 3), ("settling", "configuration", 0), ("scrap", "log", 40),
         ("cycle_s", "log", 300), ("changeover_min", "log", 3),
@@ -58,7 +58,7 @@ def test_figures_are_of_this_log_where_it_has_any() -> None:
 @pytest.mark.parametrize(("n", "bad"), [(1, 0), (1, 1), (12, 0), (12, 12), (12, 5)])
 def test_a_share_lies_within_what_it_may_be(n: int, bad: int) -> None:
     """Of none, and of all, as Brown, Cai and DasGupta (2001) end the interval after Jeffreys (from memory)."""
-    one = figure(plan_of(PlanAsked("cap", 200), [replace(LIVED, inspected=n, bad=bad)], {"cap": CAP}), "scrap")
+    one = figure(plan_of(PlanAsked("cap", 1), [replace(LIVED, inspected=n, bad=bad)], {"cap": CAP}), "scrap")
     assert one.low <= one.value <= one.high
     assert (one.low == 0.0, one.high == 1.0) == (bad == 0, bad == n)
 
@@ -67,22 +67,22 @@ def test_settling_shots_lose_what_was_seen_to_be_lost_in_them() -> None:
     """All of them until parts of such shots were looked at; then the share of those that was not accepted."""
     for looked_at, bad, lost in ((0, 0, 20), (2, 0, 20), (9, 0, 1), (9, 9, 19), (39, 20, 10)):
         known = replace(LIVED, settling=looked_at, settling_bad=bad)
-        plan = plan_of(PlanAsked("cap", 100), [known], {"cap": replace(CAP, settling_shots=20)})
+        plan = plan_of(PlanAsked("cap", 1), [known], {"cap": replace(CAP, settling_shots=20)})
         assert figure(plan, "settling").value == lost
         assert figure(plan, "settling").source == ("log" if looked_at > 2 else "configuration")
 
 
 def test_a_figure_that_a_person_gives_goes_before_those_of_the_log() -> None:
-    plan = plan_of(GIVEN, [LIVED], {"cap": CAP})
+    plan = plan_of(replace(GIVEN, parts=1), [LIVED], {"cap": CAP})
     assert {one.source for one in plan.figures if not one.costs} == {"given"}
     assert figure(plan, "life").value == pytest.approx(60.0)
     assert figure(plan, "scrap").low == figure(plan, "scrap").high == 0.1
 
 
 def test_a_life_given_without_its_scatter_says_that_the_scatter_is_assumed() -> None:
-    plan = plan_of(GIVEN, [LIVED], {"cap": CAP})
+    plan = plan_of(replace(GIVEN, parts=1), [LIVED], {"cap": CAP})
     assert figure_text(figure(plan, "life")).endswith(", given by hand, Weibull shape 2.5, which is ASSUMED")
-    alike = plan_of(replace(GIVEN, shape=8.0), [LIVED], {"cap": CAP})
+    alike = plan_of(replace(GIVEN, parts=1, shape=8.0), [LIVED], {"cap": CAP})
     assert figure_text(figure(alike, "life")).endswith(", given by hand, Weibull shape 8")
     assert figure(alike, "life").low > 40.0
     with pytest.raises(UsageError, match="shape: given without a life"):
@@ -242,7 +242,7 @@ def test_lives_of_other_presses_count_by_how_far_presses_differ() -> None:
     places = ("P1", "P1", "P2", "P2", "P2", "P3", "P3", "P3")
     alike = replace(LIVED, sound=sound, gone_off=gone, places=places, press="P1")
     other = replace(alike, sound=(60, 70, 20, 25, 22, 220, 250, 240))
-    lives = [figure(plan_of(PlanAsked("cap", 200), [one], {"cap": CAP}), "life") for one in (alike, other)]
+    lives = [figure(plan_of(PlanAsked("cap", 1), [one], {"cap": CAP}), "life") for one in (alike, other)]
     assert lives[0].high / lives[0].low < lives[1].high / lives[1].low
     assert 45 < lives[1].value < 95
     assert lives[0].elsewhere == 6
@@ -252,5 +252,5 @@ def test_lives_of_other_presses_count_by_how_far_presses_differ() -> None:
 
 def test_lives_of_one_press_are_taken_as_ever() -> None:
     one = replace(LIVED, places=("P1",) * 4, press="P1")
-    plans = [plan_of(PlanAsked("cap", 200), [known], {"cap": CAP}) for known in (LIVED, one)]
+    plans = [plan_of(PlanAsked("cap", 50), [known], {"cap": CAP}) for known in (LIVED, one)]
     assert plans[0] == plans[1]

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from scipy.stats import betabinom, nbinom
 
+from shotlog.review import plan_run
 from shotlog.review.plan_lives import LifeBelief, given_lives
 from shotlog.review.plan_run import PlannedHalf, Share, TrialPlan, need, play
 
@@ -154,6 +155,31 @@ def test_the_same_figures_give_the_same_plays() -> None:
 def test_inserts_that_never_outlive_their_settling_are_given_up() -> None:
     plays = play(TrialPlan(10, 1, Share(0.0), (PlannedHalf(known(20.0, 4.0), 2, 30),), 30), 32)
     assert need(plays.inserts, 0.5) == (float("inf"),)
+
+
+def test_what_takes_hundreds_of_inserts_goes_on_as_it_went(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Played to its end, and taken on from its 60th change: half of the trials, and nine of ten, take as many."""
+    halves = tuple(PlannedHalf(known(*one), 7, 6) for one in ((2.0, 50.0), (3.0, 140.0)))
+    plan = TrialPlan(400, 1, Share(0.5, 1.5, 3.0), halves, 6)
+    whole = play(plan, 1 << 11)
+    monkeypatch.setattr("shotlog.review.plan_run._PLAYED_CHANGES", 60)
+    taken_on = play(plan, 1 << 11)
+    assert (whole.changes != taken_on.changes).any()
+    for certainty in (0.5, 0.9, 0.95):
+        for name in ("shots", "changes", "bad"):
+            exact = need([getattr(whole, name)], certainty)
+            assert need([getattr(taken_on, name)], certainty) == pytest.approx(exact, rel=0.05), name
+        assert need(taken_on.inserts, certainty) == pytest.approx(need(whole.inserts, certainty), rel=0.05)
+
+
+def test_a_trial_of_nearly_nothing_but_scrap_is_not_played_insert_by_insert(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of twelve parts none was accepted: in one play of ten it takes thousands of inserts, and a person waits."""
+    drawn: list[int] = []
+    played = plan_run._insert
+    monkeypatch.setattr(plan_run, "_insert", lambda *given: drawn.append(1) or played(*given))
+    plays = play(TrialPlan(200, 1, Share(1.0, 12.5, 13.0), (PlannedHalf(known(2.5, 60.0), 7, 5),), 5), 256)
+    assert 1000 < need(plays.inserts, 0.9)[0] < float("inf")
+    assert len(drawn) <= 301
 
 
 def test_with_a_planned_life_no_insert_runs_longer() -> None:
