@@ -6,11 +6,11 @@ from typing import Any
 
 from dash import Dash
 from playwright.sync_api import Page, Response, expect
-from waitress.wasyncore import close_all
 
 from dashboard.walls.connections import server
 from shotlog.settings import WallSettings
 from tests.chromium import Chromium, until
+from tests.dashboard.stopping import stop_serving
 
 SIZES = ((390, 844), (1280, 800), (1920, 1080), (820, 1180))
 """A phone upright, a screen at the press, one in the office, and a tablet upright; width and height in px."""
@@ -125,16 +125,8 @@ class Served:
 
     def stop(self) -> None:
         if self._server is not None and self._thread is not None:
-            # In the server's own thread, which ends once it has nothing left to listen to.
-            self._server.trigger.pull_trigger(self._hang_up)
-            self._thread.join()
-            self._server.task_dispatcher.shutdown()
+            stop_serving(self._server, self._thread)
             self._server = self._thread = None
-
-    def _hang_up(self) -> None:
-        for channel in list(self._server.active_channels.values()):
-            channel.handle_close()
-        close_all(self._server._map, ignore_all=True)
 
 
 class Viewers:

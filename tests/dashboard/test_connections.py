@@ -11,7 +11,6 @@ from time import time
 from typing import Any
 
 import pytest
-from waitress.wasyncore import close_all
 
 from dashboard.server import _tell_daily
 from dashboard.walls import connections
@@ -20,6 +19,7 @@ from dashboard.walls.refusing import Refusing
 from dashboard.walls.sealed import end_of, sealing, term
 from shotlog.errors import UsageError
 from shotlog.settings import WallSettings
+from tests.dashboard.stopping import stop_serving
 
 _TLS = Path(__file__).parent / "tls"
 _ANSWERED = threading.Event()
@@ -65,16 +65,13 @@ class Running:
             pass
         return int(self.within(lambda: len(self.server.active_channels)))
 
-    def stop(self) -> None:
-        def hang_up() -> None:
-            for channel in list(self.server.active_channels.values()):
-                channel.handle_close()
-            close_all(self.server._map, ignore_all=True)
+    def ended(self, within_s: float = 0.0) -> bool:
+        self._thread.join(within_s)
+        return not self._thread.is_alive()
 
-        with suppress(OSError):  # woken by an answer that was just given, it may be gone before it is told to go
-            self.server.trigger.pull_trigger(hang_up)
-        self._thread.join()
-        self.server.task_dispatcher.shutdown()
+    def stop(self) -> None:
+        if not self.ended():
+            stop_serving(self.server, self._thread)
 
     def open(self, said: bytes = b"") -> socket.socket:
         opened = socket.create_connection(("127.0.0.1", self.port), timeout=30)
@@ -261,6 +258,24 @@ def test_a_mistake_of_ours_closes_the_connection_and_is_told_now_and_then(
     assert str(Path(__file__).parent) not in told
     monkeypatch.undo()
     assert running.ask("GET", "/")[0] == 200
+
+
+def test_a_server_that_is_told_to_stop_is_there_for_as_long_as_anybody_wakes_it(
+    run: Callable[..., Running], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Woken by another one first, it was gone before it was told to go: the pipe was closed, or another file's."""
+    running = run()
+    trigger = running.server.trigger
+    wake = trigger._physical_pull
+
+    def woken_by_another_first() -> None:
+        wake()
+        running.ended(within_s=0.05)
+        wake()
+
+    monkeypatch.setattr(trigger, "_physical_pull", woken_by_another_first)
+    running.stop()
+    assert running.ended()
 
 
 def test_pages_are_served_over_tls(run: Callable[..., Running]) -> None:

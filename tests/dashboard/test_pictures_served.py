@@ -10,12 +10,12 @@ from dash import Dash
 from flask.testing import FlaskClient
 from hand_filled import Trial
 from made_pictures import PLACE, picture
-from waitress.wasyncore import close_all
 
 from dashboard.server import listening
 from shotlog.settings import WallSettings
 from shotlog.store.parts.picture_bytes import MOST_BYTES
 from shotlog.store.parts.pictures import pictures, pictures_of_insert
+from tests.dashboard.stopping import stop_serving
 
 
 @pytest.fixture
@@ -132,5 +132,4 @@ def test_a_body_larger_than_any_picture_is_refused_before_it_is_read(client: Fla
         asked.putheader("Content-Length", str(3 * MOST_BYTES))
         asked.endheaders()
         assert asked.getresponse().status == 413
-    server.trigger.pull_trigger(lambda: close_all(server._map, ignore_all=True))
-    thread.join()
+    stop_serving(server, thread)
