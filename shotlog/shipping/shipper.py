@@ -12,7 +12,7 @@ from datetime import datetime
 from shotlog.clock import Clock
 from shotlog.errors import CentreAway, StoreDamaged, StoreError, StoreUnreachable
 from shotlog.notify.own_log import OwnLog
-from shotlog.store.asked.shipped import note_shipped, note_trouble
+from shotlog.store.asked.shipped import note_shipped, note_trouble, shipped
 from shotlog.store.centre.centre import open_centre
 from shotlog.store.centre.delivery import Moved
 from shotlog.store.centre.lines import Lines
@@ -78,6 +78,8 @@ class Shipper:
         self._noted_link = self._waited = 0
         self._away: tuple[datetime, float] | None = None
         self._centre_away = False
+        self._may_be_noted_away = True
+        """Whether the log may say that the centre is away: an earlier process may have ended within an outage."""
         self._wait_s = _FIRST_S
 
     def once(self, anew: bool = False, stop: Callable[[], bool] = lambda: False) -> tuple[int, AtCentre]:
@@ -103,6 +105,7 @@ class Shipper:
         except StoreDamaged:
             shipping.agree()  # where another log lies there by now, that is what is to be told
             raise
+        self._note_no_trouble()
         self._waited = went
         # what else is done may bring more there, as entries that came back; of an earlier process it may not be noted
         for also in () if stop() else self._besides:
@@ -196,7 +199,6 @@ class Shipper:
             for_s, went = ago(now - self._away[1]), some(self._waited, "transaction")
             logger.warning("%s: it is there again after %s; %s that waited went there", self._shown, for_s, went)
             self._away, self._centre_away = None, False
-            self._note_trouble("", self._clock.now())
             self._note_how_far(shipping.log)
         elif now - self._noted >= _NOTE_S:
             self._note_how_far(shipping.log)
@@ -213,11 +215,19 @@ class Shipper:
             logger.warning("%s; it is tried again until it is there, and what comes waits in the log", error)
         if isinstance(error, CentreAway) and not self._centre_away:
             self._centre_away = True
-            self._note_trouble(str(error), self._away[0])
+            self._may_be_noted_away = True
+            with suppress(StoreError):  # a cache, as what follows: the centre itself says how far it is
+                note_trouble(self._log(), self._shown, str(error), self._away[0])
 
-    def _note_trouble(self, why: str, since: datetime) -> None:
-        with suppress(StoreError):  # a cache, and so is the next: the centre itself says how far it is
-            note_trouble(self._log(), self._shown, why, since)
+    def _note_no_trouble(self) -> None:
+        """Take back that the centre is away, whoever noted it: it was reached."""
+        if not self._may_be_noted_away:
+            return
+        with suppress(StoreError):
+            log = self._log()
+            if any(one.to == self._shown and one.why for one in shipped(log)):
+                note_trouble(log, self._shown, "", self._clock.now())
+            self._may_be_noted_away = False
 
     def _note_how_far(self, log: Log) -> None:
         if self._not_noted is None:

@@ -82,6 +82,27 @@ def test_it_is_said_when_it_is_back_with_what_waited(
     assert (state.link, state.waits, state.why) == (1, 0, "")
 
 
+def test_whoever_reaches_the_centre_takes_back_that_it_is_away(
+    log: Log, url: str, centre_url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """`status` told of an outage for as long as there was no other: a process that ended in it never took it back."""
+    log.append(shots(1, 2))
+    own, shown = OwnLog(url, read_only=False), []
+    for shots_to_come in (shots(3, 4), shots(5, 6)):
+        with monkeypatch.context() as away:
+            away.setattr(shippers, "open_centre", lambda to, release, lines: open_centre(NOBODY, release, lines))
+            Shipper(own, centre_url, "hall-1", "pc", "1.0", Waiting(2), nobody).follow(threading.Event())
+        (state,) = shipped(log)
+        assert "connection" in state.why
+        log.append(shots_to_come)
+        another = Shipper(own, centre_url, "hall-1", "pc", "1.0", Waiting(1), nobody)
+        shown.append(another.once() if not shown else another.follow(threading.Event()))
+        another.finish()
+        (state,) = shipped(log)
+        assert (state.why, state.since, state.waits) == ("", None, 0)
+    own.close()
+
+
 def test_two_that_ship_one_log_meet_without_waiting_longer_each_time(
     log: Log, url: str, centre_url: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
