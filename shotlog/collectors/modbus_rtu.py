@@ -6,7 +6,7 @@ from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Resume
 from shotlog.collectors.modbus_client import ModbusClient
 from shotlog.collectors.modbus_serial import rtu_line
-from shotlog.collectors.modbus_shots import ModbusShots
+from shotlog.collectors.modbus_shots import ModbusShots, apart_s
 from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.collectors.serial_port import Opener, PortSettings, open_port, read_port
 from shotlog.settings import Section
@@ -37,7 +37,8 @@ class ModbusRtuOptions:
     def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
         connect = rtu_line(self.port, self.timeout_s, self.longest_answer_s, self.opener)
         client = ModbusClient(str(self.port), connect, self.registers.table, self.unit)
-        return ModbusShots(press, clock, resume, self.registers, client, self.settle_s)
+        apart = apart_s(self.poll_s)
+        return ModbusShots(press, clock, resume, self.registers, client, self.settle_s, apart)
 
 
 def options(section: Section) -> ModbusRtuOptions:

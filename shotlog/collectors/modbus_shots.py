@@ -3,15 +3,17 @@
 The press writes the registers in its own time, so what is read may be half old and half new ("torn"), and the counter
 may move before the values do or after. A shot is therefore taken like this: the counter is polled; when it has
 moved, the blocks and then the counter are read again and again until two readings in a row are equal with the counter
-still. If the counter moves on, what was read belongs to no shot for sure and is thrown away. If the values keep
-moving under a still counter, the last reading is stored and the moving channels are named. Set-points are read along,
-in requests of their own: one that the press refuses is said once and absent, and costs no shot.
+still. Between those two lies at least the time a press takes to write a shot, or both might fall into it and be equal
+with half of it written. If the counter moves on, what was read belongs to no shot for sure and is thrown away. If the
+values keep moving under a still counter, the last reading is stored and the moving channels are named. Set-points are
+read along, in requests of their own: one that the press refuses is said once and absent, and costs no shot.
 
 Registers go on showing the last shot for as long as nothing is moulded, so what they hold may be from before: at first
 contact, when nobody knows what made it, and under a count that began anew while the values stayed as they were, or all
 are zero. Such a shot is taken like any other, so that nothing is lost, and says that it made no part.
 """
 
+import threading
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -31,7 +33,7 @@ from shotlog.collectors.stillness import Frozen, Stuck
 from shotlog.errors import PressRefused
 from shotlog.records import Fault, Gap, Shot
 
-__all__ = ["ModbusShots"]
+__all__ = ["ModbusShots", "apart_s"]
 
 _FIRST_CONTACT = "stood there at first contact, made before anybody watched"
 _ALL_ZERO = "a new count, and every value is zero"
@@ -39,6 +41,12 @@ _SAME_VALUES = "a new count, and the values of the shot before still stand"
 
 _READ_AGAIN = 3
 _IDLE_CHECK_S = 10.0
+
+_APART_S = 0.02
+"""How long a press may take to write its registers, in whatever order (own): a scan or two of its controller. On a fast
+line two readings lie a ten-thousandth of a second apart by themselves."""
+_NO_END = threading.Event()
+"""Nobody is told to end within so short a pause."""
 
 Words = dict[int, int]
 Records = list[Shot | Gap | Fault]
@@ -71,6 +79,8 @@ class ModbusShots:
     settle_s
         Time between seeing the counter move and reading the values, for presses that write them late. Nothing
         sleeps: polls in between bring nothing.
+    apart_s
+        Time between two readings that are held against each other; the second one waits for what is left of it.
     """
 
     def __init__(
@@ -81,9 +91,10 @@ class ModbusShots:
         registers: RegisterMap,
         client: ModbusClient,
         settle_s: float = 0.0,
+        apart_s: float = 0.0,
     ) -> None:
         self._press, self._clock, self._map, self._client = press, clock, registers, client
-        self._settle_s = settle_s
+        self._settle_s, self._apart_s = settle_s, apart_s
         self._sets = SetRegisters(registers)
         self._counter = ShotCounter(registers.counter.last_count, resume)
         self._pace = Pace(clock, resume)
@@ -212,6 +223,7 @@ class ModbusShots:
         self._sets.begin()
         while True:
             words = self._read(self._map.blocks) | self._sets.read(self._client.read)
+            read_at = self._clock.monotonic()
             raw = self._count(self._read([self._map.counter.span]))
             if raw != sight.raw:
                 n_moved += 1
@@ -225,6 +237,9 @@ class ModbusShots:
                 if not changed or n_unequal > _READ_AGAIN:
                     return _Taken(sight, words, changed)
             before = words
+            too_soon_s = read_at + self._apart_s - self._clock.monotonic()
+            if too_soon_s > 0.0:
+                self._clock.wait(_NO_END, too_soon_s)
 
     def _shot(self, taken: _Taken, step: Step) -> Records:
         raw, words, time = taken.sight.raw, taken.words, taken.sight.time
@@ -314,6 +329,13 @@ class ModbusShots:
 
     def _fault(self, kind: str, detail: str, raw: bytes = b"") -> Fault:
         return Fault(self._press, self._clock.now(), kind, detail, raw)
+
+
+def apart_s(poll_s: float) -> float:
+    """Return how far apart two readings have to be, in seconds, of a press that is polled so often: one that makes its
+    shots faster than any real one is polled faster, and moves on before that.
+    """
+    return min(_APART_S, poll_s / 4.0)
 
 
 def _by_address(span: RegisterSpan, registers: Iterable[int]) -> Words:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector, Resume
 from shotlog.collectors.modbus_client import ModbusClient
-from shotlog.collectors.modbus_shots import ModbusShots
+from shotlog.collectors.modbus_shots import ModbusShots, apart_s
 from shotlog.collectors.modbus_socket import tcp_line
 from shotlog.collectors.register_map import RegisterMap, read_register_map
 from shotlog.settings import Section
@@ -32,7 +32,8 @@ class ModbusTcpOptions:
     def build(self, press: str, clock: Clock, resume: Resume | None) -> Collector:
         connect = tcp_line(self.host, self.port, self.timeout_s)
         client = ModbusClient(f"{self.host}:{self.port}", connect, self.registers.table, self.unit)
-        return ModbusShots(press, clock, resume, self.registers, client, self.settle_s)
+        apart = apart_s(self.poll_s)
+        return ModbusShots(press, clock, resume, self.registers, client, self.settle_s, apart)
 
 
 def options(section: Section) -> ModbusTcpOptions:

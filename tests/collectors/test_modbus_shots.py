@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from shotlog.clock import HandClock
 from shotlog.collectors.base import Resume
 from shotlog.collectors.modbus_client import Rejected
-from shotlog.collectors.modbus_shots import ModbusShots
+from shotlog.collectors.modbus_shots import ModbusShots, apart_s
 from shotlog.collectors.register_map import read_register_map
 from shotlog.collectors.registers import Block
 from shotlog.errors import PressRefused, PressUnreachable
@@ -57,11 +57,11 @@ class Played:
 
 
 def press(
-    resume: Resume | None = None, text: str = MAP, settle_s: float = 0.0
+    resume: Resume | None = None, text: str = MAP, settle_s: float = 0.0, apart_s: float = 0.0
 ) -> tuple[ModbusShots, Played, HandClock]:
     played, clock = Played({}), HandClock()
     registers = read_register_map(Section("press.toml", "press[1].collector", tomllib.loads(text)))
-    collector = ModbusShots("p", clock, resume, registers, played, settle_s)
+    collector = ModbusShots("p", clock, resume, registers, played, settle_s, apart_s)
     collector.open()
     return collector, played, clock
 
@@ -255,6 +255,66 @@ def test_no_stored_shot_mixes_two_however_the_press_writes(order: tuple[int, ...
         for n in ([r.shot] if isinstance(r, Shot) else range(r.first, r.last + 1) if isinstance(r, Gap) else [])
     ]
     assert covered == list(range(101, 101 + len(pauses)))
+
+
+COUNTER_FIRST, COUNTER_LAST, COUNTER_BETWEEN = (0, 2, 3, 10, 11), (2, 3, 10, 11, 0), (2, 3, 0, 10, 11)
+
+
+def met_while_writing(order: tuple[int, ...], phase_ms: float, settle_s: float, wait_s: float) -> list[Shot]:
+    """Return the shots 7 and 8 as they are taken where shot 8 is written, a register each 4 ms, while polls go on.
+
+    A reading takes a ten-thousandth of a second; the log had shot 6, and the first poll is so long after the writing
+    began, or before.
+    """
+    collector, played, clock = press(Resume(6, 6), settle_s=settle_s, apart_s=wait_s)
+    old, new = Played({}), Played({})
+    old.show(7, cushion=400, peak=4000, fill=0.25)
+    new.show(8, cushion=500, peak=5000, fill=0.75)
+    began = settle_s + 1.0
+
+    def write(n: int, block: Block) -> None:
+        clock.advance(0.0001)
+        done = [address for k, address in enumerate(order) if clock.monotonic() >= began + 0.004 * k]
+        played.registers = old.registers | {address: new.registers[address] for address in done}
+
+    played.script = write
+    clock.advance(1.0 + phase_ms / 1000)
+    records = []
+    for _ in range(12):
+        records += collector.poll()
+        clock.advance(settle_s or 0.2)
+    assert [one for one in records if isinstance(one, Fault)] == []
+    return [one for one in records if isinstance(one, Shot)]
+
+
+@pytest.mark.parametrize(
+    ("order", "settle_s"),
+    [(COUNTER_FIRST, 0.0), (COUNTER_LAST, 0.0), (COUNTER_LAST, 0.3), (COUNTER_BETWEEN, 0.0), (COUNTER_BETWEEN, 0.3)],
+)
+def test_no_shot_is_mixed_that_is_met_while_the_next_is_written(order: tuple[int, ...], settle_s: float) -> None:
+    """As after an outage, or where the counter comes before the values: both readings fell into the writing."""
+    whole = {7: (4.0, 400.0, 0.25), 8: (5.0, 500.0, 0.75)}
+    mixed_without = 0
+    for phase in range(-40, 200, 9):
+        for wait_s in (apart_s(0.2), 0.0):
+            taken = met_while_writing(order, phase / 10, settle_s, wait_s)
+            mixed = [one.shot for one in taken if (*one.values.values(),) != whole[one.shot]]
+            assert [one.shot for one in taken][-1] == 8
+            assert not (mixed and wait_s), (phase, mixed)
+            mixed_without += len(mixed)
+    assert mixed_without, "this press would never have been met while it writes"
+
+
+@pytest.mark.parametrize(
+    ("reading_s", "polled_s"), [(0.0, 0.02), (0.004, 7 * 0.004 + 0.016), (0.03, 7 * 0.03)], ids=["fast", "slow", "line"]
+)
+def test_only_what_is_left_of_the_time_between_two_readings_is_waited_for(reading_s: float, polled_s: float) -> None:
+    collector, played, clock = press(Resume(6, 6), apart_s=apart_s(0.2))
+    played.show(7)
+    played.script = lambda n, block: clock.advance(reading_s)
+    assert told(collector.poll()) == ["shot 7"]
+    assert clock.monotonic() == pytest.approx(polled_s)
+    assert apart_s(0.02) == 0.005
 
 
 def test_a_live_value_is_not_waited_for() -> None:
