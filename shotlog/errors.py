@@ -6,6 +6,7 @@
       CollectorError       something about one press
         PressUnreachable   cannot connect, timed out, went away             the recorder tries again, for ever
         PressRefused       the press answers, and says it has no such thing a configuration error: said, tried slowly
+          RefusedForNow    as above, of what it answered before         it may be starting: tried again as above
       StoreError
         StoreUnreachable   down, locked, read-only, disk full               the recorder spools, says so, drains later
           StoreLocked      another program holds it                       as above
@@ -60,6 +61,10 @@ class PressUnreachable(CollectorError):
 
 class PressRefused(CollectorError):
     """The press answers, and refuses: wrong address, function or unit. Asking again will not help."""
+
+
+class RefusedForNow(PressRefused):
+    """The press refuses what it answered before, as a gateway does that is starting: asking again may well help."""
 
 
 class StoreError(ShotlogError):

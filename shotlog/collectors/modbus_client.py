@@ -7,8 +7,8 @@ The library is used for framing and on a serial line, and not trusted beyond tha
 * it retries on its own for twelve seconds: retries are off, policy is the recorder's;
 * it says it closed a connection and does not: every failure closes here.
 
-A failure is raised as `PressUnreachable` or `PressRefused`; bytes that did come and could not be used are kept
-and handed over by `rejected`.
+A failure is raised as `PressUnreachable` or `PressRefused`, a refusal of what was answered before as `RefusedForNow`;
+bytes that did come and could not be used are kept and handed over by `rejected`.
 """
 
 import logging
@@ -21,7 +21,7 @@ from pymodbus.pdu import ModbusPDU
 
 from shotlog.collectors.registers import Block, wire_bytes
 from shotlog.collectors.serial_port import PORT_ERRORS
-from shotlog.errors import PressRefused, PressUnreachable
+from shotlog.errors import PressRefused, PressUnreachable, RefusedForNow
 
 __all__ = ["FUNCTIONS", "Answer", "Connect", "ModbusClient", "RegisterSource", "Rejected", "Trace", "reason"]
 
@@ -43,6 +43,7 @@ _CHECK = {
     2: "check the addresses (they count from 0), types, max_gap and the unit",
     3: "check the addresses and types",
 }
+_MAY_START = "a press or gateway that starts does so, and is asked again soon"
 # An answer has 260 bytes at most. The library goes on reading as long as bytes come, and shows all it holds at each
 # step: one answer that comes byte by byte adds up to half of this.
 _MOST_SHOWN = 1 << 16
@@ -96,6 +97,7 @@ class ModbusClient:
         self._received = b""
         self._shown = 0
         self._rejected: list[Rejected] = []
+        self._answered: set[Block] = set()
 
     def open(self) -> None:
         """Connect, unless connected.
@@ -128,6 +130,8 @@ class ModbusClient:
         ------
         PressRefused
             The press says it has no such function, address or value. The connection stays.
+        RefusedForNow
+            It says so of a block that it answered before.
         PressUnreachable
             No answer, a wrong one, or a press that cannot answer now. The connection is closed.
         """
@@ -139,7 +143,9 @@ class ModbusClient:
             answer = source.ask(self._function, block, self._unit)
         except _FAILURES as error:
             raise self._failed(f"no usable answer for {block}", reason(error, bool(self._received))) from error
-        return answer if isinstance(answer, tuple) else self._checked(answer, block)
+        registers = answer if isinstance(answer, tuple) else self._checked(answer, block)
+        self._answered.add(block)
+        return registers
 
     def _checked(self, answer: ModbusPDU, block: Block) -> tuple[int, ...]:
         if answer.isError():
@@ -163,6 +169,8 @@ class ModbusClient:
     def _exception(self, code: int, block: Block) -> PressRefused | PressUnreachable:
         said = f"{self._where} unit {self._unit} answers function {self._function}, {block}, with exception {code}"
         named = f"{said} ({_NAMES.get(code, 'not in the standard')})"
+        if code in _CHECK and block in self._answered:
+            return RefusedForNow(f"{named}, and answered it before: {_MAY_START}; or {_CHECK[code]}")
         if code in _CHECK:
             return PressRefused(f"{named}: {_CHECK[code]}")
         self.close()

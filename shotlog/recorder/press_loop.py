@@ -11,7 +11,7 @@ from typing import Protocol
 
 from shotlog.clock import Clock
 from shotlog.collectors.base import Collector
-from shotlog.errors import CollectorError, PressRefused
+from shotlog.errors import CollectorError, PressRefused, RefusedForNow
 from shotlog.recorder.budget import FaultBudget, LinkBudget
 from shotlog.recorder.inbox import Batch
 from shotlog.records import Fault
@@ -97,11 +97,8 @@ class PressLoop(threading.Thread):
                 self.turns += 1
                 self._collector.open()
                 self._poll_until_stopped()
-            except PressRefused as error:
-                self._lost(str(error), _LONGEST_WAIT_S)
             except CollectorError as error:
-                self._lost(str(error), self._wait_s)
-                self._wait_s = min(2 * self._wait_s, _LONGEST_WAIT_S)
+                self._lost(str(error), self._next_wait_s(error))
             except Exception as error:
                 logger.exception("press %s: the collector failed", self._press)
                 self._hand_over([Fault(self._press, self._clock.now(), "internal", repr(error))])
@@ -137,6 +134,13 @@ class PressLoop(threading.Thread):
         if self._seen is None or self._steady_s() - self._seen[0] <= _BLIND_S + self._poll_s:
             return None
         return self._seen[1]
+
+    def _next_wait_s(self, error: CollectorError) -> float:
+        """Return how long to wait before the next try: long at once where the press says that asking is of no use."""
+        if isinstance(error, PressRefused) and not isinstance(error, RefusedForNow):
+            return _LONGEST_WAIT_S
+        wait_s, self._wait_s = self._wait_s, min(2 * self._wait_s, _LONGEST_WAIT_S)
+        return wait_s
 
     def _lost(self, detail: str, wait_s: float) -> None:
         unseen_since, self._seen = self._unseen_since(), None

@@ -11,7 +11,7 @@ from shotlog.collectors.modbus_serial import rtu_line
 from shotlog.collectors.modbus_socket import tcp_line
 from shotlog.collectors.registers import Block
 from shotlog.collectors.serial_port import PortSettings
-from shotlog.errors import PressRefused, PressUnreachable
+from shotlog.errors import PressRefused, PressUnreachable, RefusedForNow
 from tests.collectors.crc import crc
 
 
@@ -80,6 +80,17 @@ def test_an_exception_is_the_function_with_its_top_bit_and_a_code() -> None:
         client.read(Block(0x6B, 1))
     assert not line.closed
     client.close()
+
+
+def test_what_was_answered_before_is_refused_for_now_and_anything_else_for_good() -> None:
+    client, line = rtu(framed("03 06 022B 0000 0064"), "holding")
+    client.read(Block(0x6B, 3))
+    for block, kind in ((Block(0x6B, 3), RefusedForNow), (Block(0x6C, 2), PressRefused)):
+        line.sent, line.answer = b"", bytes.fromhex(framed("83 02"))
+        with pytest.raises(PressRefused, match=r"exception 2 \(illegal data address\)") as caught:
+            client.read(block)
+        assert type(caught.value) is kind
+        assert ("answered it before" in str(caught.value)) is (kind is RefusedForNow)
 
 
 def test_a_failure_closes_the_line() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from shotlog.clock import HandClock
 from shotlog.collectors.base import Reading
-from shotlog.errors import PressRefused, PressUnreachable
+from shotlog.errors import PressRefused, PressUnreachable, RefusedForNow
 from shotlog.recorder.press_loop import Batch, PressLoop
 from shotlog.records import Fault, Gap, Link, Shot, Weighing
 
@@ -113,6 +113,14 @@ def test_a_press_that_refuses_is_asked_seldom() -> None:
     records, waits = run([fail(REFUSED), give()])
     assert waits == [30.0, 0.2]
     assert links(records)[0] == ("lost", "illegal data address")
+
+
+def test_a_press_that_refuses_what_it_answered_is_asked_again_soon_and_then_later_each_time() -> None:
+    """A gateway that started anew refused its map once, and 30 s of shots were missed."""
+    starting = fail(RefusedForNow("illegal data address, and answered it before"))
+    records, waits = run([give(), *[starting] * 8, give(), starting, give()])
+    assert waits == [0.2, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 30.0, 30.0, 0.2, 0.5, 0.2]
+    assert links(records)[1] == ("lost", "illegal data address, and answered it before")
 
 
 def test_a_lost_press_that_comes_back_and_refuses_says_what_is_wrong_now() -> None:
