@@ -52,7 +52,7 @@ def layout(context: Context, rest: str) -> Component:
             html.H1("Inserts"),
             html.P("The ledger is being worked out; that takes some seconds.", id="ledger-state", role="status"),
             html.Div([_search(), _grid(), _below()], id="ledger-body", className="waiting"),
-            dcc.Store("ledger-number"),
+            dcc.Store("ledger-shown"),
             dcc.Interval("ledger-tick", interval=2000),
         ],
         className="sheet ledger-page",
@@ -159,37 +159,37 @@ def register(app: Dash, context: Context) -> None:
         Output("ledger-grid", "rowData"),
         Output("ledger-costs", "children"),
         Output("ledger-reasons", "children"),
-        Output("ledger-number", "data"),
+        Output("ledger-shown", "data"),
         Output("beat", "data", allow_duplicate=True),
         Input("ledger-tick", "n_intervals"),
-        State("ledger-number", "data"),
+        State("ledger-shown", "data"),
         prevent_initial_call="initial_duplicate",
     )
-    def refresh(tick: int | None, shown: int | None) -> Any:
+    def refresh(tick: int | None, shown: str | None) -> Any:
         quiet = (*(no_update,) * 6, tick or 0)
         try:
             result = reader.at_once()
         except StoreError as error:
             return (f"There is nothing to show: {error}.", "waiting", *quiet[2:])
-        if result is None or result.number == shown:
+        if result is None or result.name == shown:
             return quiet
         if result.found is None:
             said = f"The ledger could not be worked out: {result.refused}."
-            return (said, *quiet[1:5], result.number, tick or 0)
+            return (said, *quiet[1:5], result.name, tick or 0)
         worked = result.found
         rows = [_shown(row) for row in worked.rows]
         seen = "" if rows else "waiting"
-        return _state(worked), seen, rows, costs(worked), reasons(worked), result.number, tick or 0
+        return _state(worked), seen, rows, costs(worked), reasons(worked), result.name, tick or 0
 
     @app.callback(
         Output("curve-names", "children"),
         Output("curve-groups", "data"),
         Output("curve-table", "children"),
         Input("curve-factor", "data"),
-        Input("ledger-number", "data"),
+        Input("ledger-shown", "data"),
         State("curve-groups", "data"),
     )
-    def choose(factor: str, _number: int | None, chosen: list[str] | None) -> Any:
+    def choose(factor: str, _shown: str | None, chosen: list[str] | None) -> Any:
         groups = _groups(reader, factor)
         names = [one.group.name for one in groups]
         most = {one.group.name for one in sorted(groups, key=lambda one: -one.group.curve.n)[:MOST]}
@@ -202,10 +202,10 @@ def register(app: Dash, context: Context) -> None:
         Input("curve-groups", "data"),
         Input("mode", "data"),
         Input("narrow", "data"),
-        Input("ledger-number", "data"),
+        Input("ledger-shown", "data"),
         State("curve-factor", "data"),
     )
-    def draw(chosen: list[str] | None, mode: Mode | None, narrow: bool | None, _number: int | None, factor: str) -> Any:
+    def draw(chosen: list[str] | None, mode: Mode | None, narrow: bool | None, _shown: str | None, factor: str) -> Any:
         groups = [one for one in _groups(reader, factor) if one.group.name in (chosen or [])]
         return life_curve_figure(groups, mode or "day", bool(narrow)), life_curve_in_words(groups)
 

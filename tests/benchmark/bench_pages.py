@@ -42,7 +42,7 @@ IDLE_ALLOWED_MS = 5.0
 WANTED_S = 1.0
 _AGAIN = 5
 _WAITED_FOR: dict[str, Callable[[Any], bool]] = {
-    "ledger-number.data": lambda number: number is not None,
+    "ledger-shown.data": lambda name: name is not None,
     "parts-held.children": lambda held: held is not None and "is being worked out" not in json.dumps(held),
 }
 """What is worked out apart, and how it is seen to be there."""

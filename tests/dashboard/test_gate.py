@@ -236,8 +236,8 @@ def test_what_a_page_asks_by_itself_keeps_no_log_in_however_far_on(shop: Shop) -
     """A new shot changed the ledger, that the groups of the curve, and those drew it: it counted as a touch."""
     asks: dict[tuple[str, ...], tuple[str, bool]] = {
         ("ledger-tick.n_intervals",): ("inserts.page.refresh", False),
-        ("ledger-number.data",): ("inserts.page.choose", False),
-        ("curve-groups.data", "ledger-number.data"): ("inserts.page.draw", False),
+        ("ledger-shown.data",): ("inserts.page.choose", False),
+        ("curve-groups.data", "ledger-shown.data"): ("inserts.page.draw", False),
         ("curve-factor.data",): ("inserts.page.choose", True),
         ("touch.data",): ("press.entry_panel.touched", True),
         ("parts-tick.n_intervals",): ("parts.page.refresh", False),

@@ -169,16 +169,23 @@ def test_the_newest_result_is_given_while_the_next_is_worked_out() -> None:
     latest = Latest(work)
     first = latest.ask("a", 60.0)
     assert first is not None
-    assert (first.found, first.number) == (1, 1)
+    assert first.found == 1
     assert latest.ask("a", 60.0) is first
     assert latest.ask("b", 0.0, now=True) is first
     may_go.set()
     second = latest.ask("b", 60.0)
     assert second is not None
-    assert (second.found, second.number) == (2, 2)
+    assert second.found == 2
+    # pages outlive who works it out: at a centre it is another one once the logger of the edge was started anew
+    third = Latest(lambda: 1).ask("a", 60.0)
+    assert third is not None
+    assert len({first.name, second.name, third.name}) == 3
 
 
-def test_work_refused_is_said_and_tried_again() -> None:
+@pytest.mark.parametrize("mark", ["a", "b"])
+def test_work_refused_is_said_and_tried_again(mark: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also where nothing moved since: a server that was away comes back without a row more."""
+    monkeypatch.setattr("dashboard.shared.latest._AGAIN_S", 0.0)
     found: list[int | Exception] = [StoreUnreachable("gone"), 7]
 
     def work() -> int:
@@ -191,8 +198,9 @@ def test_work_refused_is_said_and_tried_again() -> None:
     refused = latest.ask("a", 60.0)
     assert refused is not None
     assert (refused.found, refused.refused) == (None, "gone")
-    again = latest.ask("b", 60.0, now=True)
-    assert again is not None
+    again: Any = refused
+    while again is refused:
+        again = latest.ask(mark, 60.0)
     assert again.found == 7
 
 
