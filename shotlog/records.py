@@ -19,6 +19,7 @@ from shotlog.errors import UsageError
 from shotlog.facts import Facts
 
 __all__ = [
+    "COUNTED",
     "EVER",
     "HALVES",
     "JUDGED_FIRST",
@@ -59,6 +60,9 @@ HALVES = ("fixed", "moving", "core")
 """The places of a mould that take an insert."""
 
 VERDICTS = ("keep", "watch", "swap")
+
+COUNTED = 1000
+"""So many shots are counted at most of those that wait for a verdict: of as many there may be more."""
 
 EVER = 2**62
 """A shot past every other: where a window has no end. An SQL integer holds it, and its negative."""

@@ -10,7 +10,7 @@ from dashboard.press.standing import PressStanding
 from dashboard.shared.trouble import Trouble
 from dashboard.shared.views import Mounted, PressView
 from shotlog.answers.needs import PressFacts, needs
-from shotlog.answers.press_needs import SeenPress, Silence, facts_from
+from shotlog.answers.press_needs import SeenPress, Silence, facts_from, n_waiting_long
 from shotlog.answers.whereof import Whereof
 from shotlog.wording.plant import until_in_short
 
@@ -78,6 +78,7 @@ def plant_press(
         view.found,
         view.question,
         [len(one.waiting) for one in view.mounted if one.waiting is not None],
+        n_waiting_long(view.unjudged, now),
     )
     away = any(one.kind != "quiet" for one in wrong)
     silence = Silence(away, _away_s(view, wrong, now, logger_seen), quiet=bool(wrong))

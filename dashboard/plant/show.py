@@ -14,6 +14,7 @@ from dashboard.shared.attributes import attributes
 from shotlog.answers.needs import needy_first
 from shotlog.wording.numbers import some
 from shotlog.wording.plant import held_where, on_presses
+from shotlog.wording.unjudged import count_said
 
 __all__ = ["gone", "ordered", "plant", "way_to"]
 
@@ -190,6 +191,7 @@ def _edge(one: PlantPress, named: Sequence[str]) -> list[str]:
 def _small(one: PlantPress) -> list[str]:
     """Return what else a press needs a person for, that the word over it does not say."""
     said = [f"{some(one.facts.overdue, 'part')} overdue"] if one.facts.overdue else []
+    said += [f"{count_said(one.facts.unjudged)} not judged"] if one.facts.unjudged and one.sign != "waiting" else []
     said += ["few pieces left"] if one.facts.few_pieces else []
     return [*said, *(["a question waits"] if one.facts.asked else [])]
 

@@ -14,6 +14,7 @@ from dashboard.shared.heard import Unheard
 from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog.answers.judged_now import COMING, UNENTERED, UNJUDGED, how_judged, would_call
+from shotlog.answers.needs import waits_long
 from shotlog.parts.found import FoundWrong, damages, verdict_beside
 from shotlog.records import Verdict
 from shotlog.store.asked.kept import KeptNow
@@ -25,6 +26,7 @@ from shotlog.wording.found import ENDS, found_at, found_headline, found_said, kn
 from shotlog.wording.incoming import one_line
 from shotlog.wording.not_current import UNSEEN, safe_said, to_do
 from shotlog.wording.times import at_time
+from shotlog.wording.unjudged import TO_DO, unjudged_said
 from shotlog.wording.verdicts import beneath, checked, worded
 
 __all__ = ["SIGNS", "PressStanding", "safe_of", "standing"]
@@ -86,7 +88,7 @@ def standing(
     if view.shot is None:
         return replace(_waiting(view, wrong), **_safe(view.press, wrong, kept))
     found = [one for one in view.found if one.stands]
-    said = replace(_verdict_standing(view), question=view.question)
+    said = replace(_beside_unjudged(_verdict_standing(view), view, now), question=view.question)
     said = _beside_found(said, found, view) if found else said
     if not wrong:
         return said
@@ -243,6 +245,17 @@ def _verdict_standing(view: PressView) -> PressStanding:
         limit=_sentence(said.limit),
         also=said.also,
     )
+
+
+def _beside_unjudged(said: PressStanding, view: PressView, now: datetime) -> PressStanding:
+    """Return what may be said where shots have waited long for their verdict: what was called before still stands."""
+    waits = view.unjudged
+    if waits is None or not waits_long(waits.age_s(now)):
+        return said
+    told = _sentence(unjudged_said(waits.n, waits.first, at_time(waits.since, now)))
+    if said.sign in ("watch", "swap"):
+        return replace(said, detail=f"{told} {said.detail}".strip())
+    return PressStanding("waiting", "Not judged", told, check=TO_DO, before=_before(view, now))
 
 
 def _learnt_anew(view: PressView, verdict: Verdict) -> str:

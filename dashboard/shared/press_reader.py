@@ -158,6 +158,7 @@ def read_view(
         found=found,
         set_since_s=now.set_since_s,
         map_changed=_map_changed(log, press, start, upcoming),
+        unjudged=now.unjudged,
         clock_step=next(iter(clock_steps(log, 1)), None),
     )
 

@@ -8,6 +8,7 @@ from shotlog.parts.found import FoundWrong
 from shotlog.parts.picture import Picture
 from shotlog.records import ClockStep, Gap, Link, Verdict, Who
 from shotlog.settings import Bound
+from shotlog.store.asked.unjudged import Unjudged
 
 __all__ = ["DrawnLevel", "DrawnMark", "EntryLine", "EventLine", "Forecast", "Mounted", "PressView", "Strip", "Strips"]
 
@@ -146,6 +147,7 @@ class PressView:
     or it has been answered. `faults` counts them by kind. `found`: what people found wrong that stands, or is asked
     about. `set_since_s`: by how much the computer's clock was set since the last shot was made;
     `clock_step`: what the clock did last. `map_changed`: the shot since which channels are read otherwise, and how.
+    `unjudged`: the shots that wait for their verdict.
     """
 
     press: str
@@ -169,6 +171,7 @@ class PressView:
     clock_step: ClockStep | None = None
     uncertain: tuple[Gap, ...] = ()
     map_changed: tuple[int, str] | None = None
+    unjudged: Unjudged | None = None
 
     @property
     def n_faults(self) -> int:

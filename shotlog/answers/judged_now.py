@@ -41,10 +41,10 @@ def how_judged(verdict: Verdict | None, serial: str, n_shots: int, any_mounted: 
     """
     if serial and n_shots == 0 and (verdict is None or verdict.insert != serial):
         return COMING
+    if verdict is not None and not any_mounted:
+        return UNENTERED  # also where one came out since: nothing waits to be worked out
     if verdict is None or serial not in (verdict.insert, *pointed_at(verdict)):
         return UNJUDGED
-    if not any_mounted:
-        return UNENTERED
     return "settling" if verdict.verdict == "keep" and not would_call(verdict) else verdict.verdict
 
 

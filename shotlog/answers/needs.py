@@ -9,15 +9,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import inf
 
-__all__ = ["FEW", "NEEDS", "PressFacts", "is_ahead", "is_quiet", "needs", "needy_first"]
+__all__ = ["FEW", "NEEDS", "PressFacts", "is_ahead", "is_quiet", "needs", "needy_first", "waits_long"]
 
-NEEDS = ("swap", "held", "limit", "watch", "away", "bath", "pieces", "asked", "quiet")
+NEEDS = ("swap", "held", "limit", "watch", "away", "unjudged", "bath", "pieces", "asked", "quiet")
 """What a press may need a person for, the most urgent first.
 
 ``swap``: a swap is called, or damage was found. ``held``: parts are held, and nobody has said where they are.
 ``limit``: an action limit is passed. ``watch``: a change is watched, or a fault was found. ``away``: what the press
-does is not known, for its connection, its logger, its log or its edge is away. ``bath``: parts are overdue. ``pieces``:
-few single-use pieces are left. ``asked``: a question about it waits for an answer. ``quiet``: it makes no shots.
+does is not known, for its connection, its logger, its log or its edge is away. ``unjudged``: its shots have waited long
+for their verdict, so that what they say is not known. ``bath``: parts are overdue. ``pieces``: few single-use pieces
+are left. ``asked``: a question about it waits for an answer. ``quiet``: it makes no shots.
 
 What was called when a press was last heard needs a person until it is heard that it does not.
 """
@@ -28,6 +29,7 @@ FEW = 3
 _AHEAD_S = 60.0
 _QUIET_CYCLES = 3.0
 _QUIET_LEAST_S = 30.0
+_JUDGED_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,8 @@ class PressFacts:
     ``swap``, or empty where nothing is judged.
     `left`: the shots until parts are bad, where that can be told. `away`: the data are not current; `away_s`: since how
     many seconds, None where nobody knows. `held` parts, of which `loose` were put nowhere; `overdue`: parts that are
-    due by now. `few_pieces`: single-use pieces are about to run out.
+    due by now. `few_pieces`: single-use pieces are about to run out. `unjudged`: shots that have waited long for a
+    verdict.
     """
 
     press: str
@@ -53,6 +56,7 @@ class PressFacts:
     few_pieces: bool = False
     asked: bool = False
     quiet: bool = False
+    unjudged: int = 0
     edge: str = field(default="", kw_only=True)
 
 
@@ -70,6 +74,7 @@ def needs(facts: PressFacts) -> tuple[str, ...]:
         "limit": facts.limit,
         "watch": facts.verdict == "watch",
         "away": facts.away,
+        "unjudged": facts.unjudged > 0 and not facts.away,
         "bath": facts.overdue > 0,
         "pieces": facts.few_pieces,
         "asked": facts.asked,
@@ -81,6 +86,11 @@ def needs(facts: PressFacts) -> tuple[str, ...]:
 def is_quiet(age_s: float, cycle_s: float | None) -> bool:
     """Say whether a press makes no shots, from how old its last one is and how long a cycle usually takes, in s."""
     return age_s > max(_QUIET_LEAST_S, _QUIET_CYCLES * (cycle_s or 0.0))
+
+
+def waits_long(age_s: float) -> bool:
+    """Say whether a shot has waited long for its verdict, which else follows within a second; `age_s`: how long."""
+    return age_s > _JUDGED_S
 
 
 def is_ahead(age_s: float) -> bool:

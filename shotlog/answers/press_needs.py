@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from shotlog.answers.judged_now import half_looked_at, how_judged, open_question
-from shotlog.answers.needs import FEW, PressFacts, is_ahead, is_quiet
+from shotlog.answers.needs import FEW, PressFacts, is_ahead, is_quiet, waits_long
 from shotlog.answers.whereof import Whereof, whereof
 from shotlog.parts.found import FoundWrong, verdict_beside
 from shotlog.parts.part import Part
@@ -17,12 +17,13 @@ from shotlog.records import VERDICTS, Stay, Verdict
 from shotlog.store.asked.cycle import usual_cycle_s
 from shotlog.store.asked.logger_state import LoggerState
 from shotlog.store.asked.state import PressState
+from shotlog.store.asked.unjudged import Unjudged
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts.places import WhereIs
 from shotlog.wording.found import why_asked
 
-__all__ = ["SeenPress", "Silence", "facts_from", "facts_of"]
+__all__ = ["SeenPress", "Silence", "facts_from", "facts_of", "n_waiting_long"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,8 @@ class SeenPress:
 
     `serial`: the insert that is looked at, empty for none, with the `n_shots` it has made since it was mounted.
     `found`: what people found wrong. `question`: the shot before which an insert may have been changed unentered.
-    `pieces`: of each single-use half with a queue, how many are left.
+    `pieces`: of each single-use half with a queue, how many are left. `unjudged`: how many shots have waited long to be
+    judged.
     """
 
     press: str
@@ -43,6 +45,7 @@ class SeenPress:
     found: Sequence[FoundWrong]
     question: int | None
     pieces: Sequence[int]
+    unjudged: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +65,8 @@ def facts_from(seen: SeenPress, held: int, of: Whereof, silence: Silence, edge: 
         stands = [one for one in seen.found if one.stands]
         if stands:
             said = verdict_beside(said if said in VERDICTS else "keep", stands)
+        elif said == "keep" and seen.unjudged:
+            said = ""
     return PressFacts(
         seen.press,
         verdict=said if said in VERDICTS else "",
@@ -75,6 +80,7 @@ def facts_from(seen: SeenPress, held: int, of: Whereof, silence: Silence, edge: 
         few_pieces=any(left <= FEW for left in seen.pieces),
         asked=why_asked(seen.found) is not None or seen.question is not None,
         quiet=silence.quiet and not silence.away,
+        unjudged=seen.unjudged,
         edge=edge,
     )
 
@@ -110,9 +116,15 @@ def facts_of(
         found,
         open_question(log, state.press, state.verdict, stay, upcoming),
         [left for one in state.mounted.values() if (left := _left(timeline, one, upcoming)) is not None],
+        n_waiting_long(state.unjudged, now),
     )
     of = whereof(state.press, held, where, now)
     return facts_from(seen, len(held), of, _silence(log, state, logger, now))
+
+
+def n_waiting_long(unjudged: Unjudged | None, now: datetime) -> int:
+    """Return how many shots of a press wait to be judged, where that has taken long; else none."""
+    return unjudged.n if unjudged is not None and waits_long(unjudged.age_s(now)) else 0
 
 
 def _silence(log: Log, state: PressState, logger: LoggerState, now: datetime) -> Silence:

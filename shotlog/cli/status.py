@@ -18,7 +18,7 @@ from shotlog.cli.waiting import waiting_document
 from shotlog.cli.who_is_told import messages_document, messages_said
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.errors import StoreError
-from shotlog.records import Gap, Weighing
+from shotlog.records import COUNTED, Gap, Weighing
 from shotlog.settings import BalanceSettings
 from shotlog.wording.backups import backup_trouble, last_backup
 from shotlog.wording.clock import clock_said, start_said
@@ -32,6 +32,7 @@ from shotlog.wording.numbers import plain, some
 from shotlog.wording.putting_right import follows_said
 from shotlog.wording.shipped import shipped_said
 from shotlog.wording.times import clock_time, rough_ago
+from shotlog.wording.unjudged import unjudged_said
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
     from shotlog.store.asked.logger_state import LoggerState
     from shotlog.store.asked.state import PressState
     from shotlog.store.asked.tally import Counts
+    from shotlog.store.asked.unjudged import Unjudged
     from shotlog.store.log.log import Log
     from shotlog.store.parts.places import WhereIs
 
@@ -264,7 +266,15 @@ def _document(state: "PressState") -> dict[str, Any]:
             for gap in state.uncertain
         ],
         "faults": state.n_faults,
+        "unjudged": _unjudged(state.unjudged),
     }
+
+
+def _unjudged(waits: "Unjudged | None") -> dict[str, Any] | None:
+    """Return the shots that wait for their verdict, `shots` of them, or more where that is as many as are counted."""
+    if waits is None:
+        return None
+    return {"shots": waits.n, "or_more": waits.n >= COUNTED, "first": waits.first, "since": iso_utc(waits.since)}
 
 
 def _came(log: "Log", press: str) -> dict[str, Any]:
@@ -405,6 +415,10 @@ def _print(state: dict[str, Any], now: datetime, edge: str) -> None:
         print(f"  asked: {state['asked']} ({'it is answered at the press' if edge else answer})")
     if state["held"]:
         print(f"  {state['held']['said']}")
+    if "unjudged" in state["needs"]:
+        waits = state["unjudged"]
+        since = clock_time(datetime.fromisoformat(waits["since"]))
+        print(f"  NOT JUDGED: {unjudged_said(waits['shots'], waits['first'], since)}")
     if state["verdict"]:
         said = state["verdict"]
         before = f"before that, at shot {said['shot']}: " if fresh else ""

@@ -14,6 +14,7 @@ ALONE: dict[str, dict[str, Any]] = {
     "limit": {"limit": True},
     "watch": {"verdict": "watch"},
     "away": {"away": True},
+    "unjudged": {"unjudged": 14},
     "bath": {"overdue": 2},
     "pieces": {"few_pieces": True},
     "asked": {"asked": True},
@@ -33,6 +34,7 @@ def test_each_need_is_seen_alone(need: str) -> None:
 def test_nothing_is_needed_of_a_press_that_stands_still_in_its_values_or_is_not_judged_yet() -> None:
     assert needs(PressFacts("P1", "keep")) == needs(PressFacts("P1")) == ()
     assert needs(PressFacts("P1", "keep", held=5, loose=0)) == ()
+    assert needs(PressFacts("P1", away=True, unjudged=1)) == ("away",), "nobody judges where nobody logs"
 
 
 def test_presses_come_in_the_order_of_their_most_urgent_need_however_they_are_given() -> None:

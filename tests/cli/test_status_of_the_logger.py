@@ -62,6 +62,15 @@ def test_a_logger_at_work_is_fine(log: Log, status: Say) -> None:
     assert (code, err) == (0, "")
     assert "logging: at work since " in out
     assert "judging gets ready; 4 shots are logged and wait to be judged" in out
+    now = datetime.now(UTC)
+    log.append([Shot("P25", n, n, now - timedelta(seconds=age), {"cushion": 4.9}) for n, age in ((1, 70), (2, 5))])
+    log.append([Shot("P15", 1, 1, now, {"cushion": 4.9})])
+    late, fresh = json.loads(status("--json")[1])["presses"]
+    assert (late["needs"], late["unjudged"]["shots"], late["unjudged"]["first"]) == (["unjudged"], 2, 1)
+    assert (fresh["needs"], fresh["unjudged"]["shots"]) == ([], 1), "a verdict follows within a second"
+    said = status()[1]
+    assert "press P25" in said.split("press P15")[0], "first who needs a person"
+    assert re.search(r"NOT JUDGED: 2 shots wait for a verdict since [\d: +-]+, from shot 1 on", said)
 
 
 def test_a_logger_that_hangs_is_a_failure_in_one_line(log: Log, status: Say) -> None:

@@ -14,6 +14,7 @@ from dashboard.shared.page import Context
 from dashboard.shared.press_reader import PressReader
 from shotlog.answers.needs import needs, needy_first
 from shotlog.answers.press_needs import facts_of
+from shotlog.records import Shot
 from shotlog.review.still_held import held_with_parts
 from shotlog.store.asked.logger_state import LoggerState
 from shotlog.store.asked.state import press_state
@@ -32,6 +33,10 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Trial]:
     made.say(replace(calm, press="P06", insert="CAP-106", facts=replace(calm.facts, asked_shot=33)))
     made.note("unchanged", "asked", "P06", at_shot=33)
     made.mount("CAP-207", press="P07", at_shot=SHOTS + 2)
+    for n, press in enumerate(("P12", "P12", "P08")):
+        made.clock.advance(40)
+        made.log.append([Shot(press, SHOTS + 2 + n, SHOTS + 2 + n, made.clock.now(), {"cushion": 4.9})])
+    made.alive()
     yield made
     made.close()
 
@@ -54,3 +59,9 @@ def test_page_and_command_put_the_presses_in_one_order_for_the_same_needs(shop: 
     assert [one.press for one in needy_first(facts)][:3] == ["P04", "long-named press 30", "P11"]
     asked = {press: needs(facts[NAMES.index(press)]) for press in ("P05", "P06", "P07")}
     assert asked == {"P05": ("asked",), "P06": (), "P07": ("held",)}, "asked, answered, its insert out"
+    late = {press: facts[NAMES.index(press)] for press in ("P12", "P08")}
+    assert {press: needs(one) for press, one in late.items()} == {"P12": ("unjudged",), "P08": ()}, "80 s, and none"
+    assert (late["P12"].unjudged, late["P12"].verdict) == (2, ""), "a verdict of before says nothing of them"
+    tile = next(one for one in on_page.presses if one.press == "P12")
+    assert tile.headline == "Not judged"
+    assert tile.why.startswith("2 shots wait for a verdict since ")

@@ -12,6 +12,7 @@ from shotlog.facts import ChannelChange, Facts
 from shotlog.records import Link, Verdict
 from shotlog.settings import Bound
 from shotlog.store.asked.kept import KeptNow
+from shotlog.store.asked.unjudged import Unjudged
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.times import at_time
 from shotlog.wording.verdicts import question, worded
@@ -215,6 +216,20 @@ def test_shots_without_an_insert_ask_for_one() -> None:
     assert view.verdict is not None
     bare = replace(view, judged=None, mounted=(), verdict=replace(view.verdict, insert=""))
     assert standing(bare, NOW, SEEN).headline == "No insert entered"
+    # one that came out after its last shot: nothing is worked out any more
+    assert standing(replace(view, judged=None, mounted=()), NOW, SEEN).headline == "No insert entered"
+
+
+def test_shots_that_wait_long_for_a_verdict_are_said_beside_what_was_called() -> None:
+    waits = Unjudged(31, 14, NOW - timedelta(seconds=61))
+    said = standing(replace(a_view(), unjudged=waits), NOW, SEEN)
+    told = f"14 shots wait for a verdict since {at_time(waits.since, NOW)}, from shot 31 on."
+    assert (said.sign, said.headline, said.sentence, said.current) == ("waiting", "Not judged", told, True)
+    assert "no change seen" in said.before
+    called = standing(replace(a_view("swap"), unjudged=waits), NOW, SEEN)
+    assert (called.headline, called.detail.startswith(told)) == ("Swap B-12", True)
+    for short in (replace(waits, since=NOW), replace(waits, set_since_s=30.0)):
+        assert standing(replace(a_view(), unjudged=short), NOW, SEEN).headline == "No change seen"
 
 
 def test_an_empty_log_waits_and_says_whether_anything_is_coming() -> None:

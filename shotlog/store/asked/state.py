@@ -12,6 +12,7 @@ from shotlog.clock import parse_utc
 from shotlog.records import EVER, NOBODY, Baseline, Event, Gap, Link, Signal, Stay, Verdict, Weighing, Who
 from shotlog.store.asked.links import newest_link
 from shotlog.store.asked.tally import Counts, Tally
+from shotlog.store.asked.unjudged import Unjudged, unjudged
 from shotlog.store.log import schema
 from shotlog.store.log.clock_steps import Steady
 from shotlog.store.log.entered import event_of, in_force_from
@@ -50,7 +51,8 @@ class PressState:
     """A press as the log knows it: last shot, what is mounted, connection, verdict. None where nothing is known.
 
     `set_since_s`: by how much the computer's clock was set since the last shot was made, forward where positive.
-    `uncertain`: the gaps of which it is not certain how many shots they hold.
+    `uncertain`: the gaps of which it is not certain how many shots they hold. `unjudged`: its shots that wait for their
+    verdict.
     """
 
     press: str
@@ -65,6 +67,7 @@ class PressState:
     n_faults: int
     set_since_s: float = 0.0
     uncertain: tuple[Gap, ...] = ()
+    unjudged: Unjudged | None = None
 
 
 def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Timeline | None = None) -> PressState:
@@ -72,13 +75,15 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
 
     Who asks again and again hands in `counts` and `timeline`: working them out afresh costs more the longer the log.
     """
-    last_verdicts = verdicts(log, press, limit=1)
+    verdict = next(iter(verdicts(log, press, limit=1)), None)
     counts = Tally().counts(log, press) if counts is None else counts
     timeline = log.timeline(press) if timeline is None else timeline
     with log.reading() as connection:
         row = _newest(connection, schema.shots, schema.shots.c.shot, press)
         link = newest_link(connection, press)
         set_since_s = 0.0 if row is None else Steady(connection).set_since_shot(row["id"])
+        through = None if verdict is None else verdict.shot
+        waits = None if row is None or row["shot"] == through else unjudged(connection, press, through)
     shot = None if row is None else row["shot"]
     return PressState(
         press,
@@ -87,12 +92,13 @@ def press_state(log: Log, press: str, counts: Counts | None = None, timeline: Ti
         {} if row is None else {name: row[name] for name in CHANNELS if row[name] is not None},
         timeline.stays_at(1 if shot is None else shot + 1),
         link,
-        last_verdicts[-1] if last_verdicts else None,
+        verdict,
         counts.n_shots,
         n_missed(log, press),
         counts.n_faults,
         set_since_s,
         uncertain_gaps(log, press),
+        waits,
     )
 
 

@@ -1,0 +1,54 @@
+"""The shots of a press that wait for their verdict: how many, from which on, and since when.
+
+Every shot that is stored is judged, also one of no insert: only what judges can keep it waiting. They are counted up to
+a bound, by index, so that a press of which nothing is judged costs no more than that.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import Connection, func, select
+
+from shotlog.clock import parse_utc
+from shotlog.records import COUNTED
+from shotlog.store.log import schema
+from shotlog.store.log.clock_steps import Steady
+from shotlog.store.log.prepared import of_press
+
+__all__ = ["Unjudged", "unjudged"]
+
+
+@dataclass(frozen=True, slots=True)
+class Unjudged:
+    """Shots without a verdict in force: `n` of them, `COUNTED` where there may be more, from shot `first` on.
+
+    `since`: when they began to wait, by the first shot, or by the entry after which they are judged anew.
+    `set_since_s`: by how much the computer's clock was set since then, in s, forward where positive.
+    """
+
+    first: int
+    n: int
+    since: datetime
+    set_since_s: float = 0.0
+
+    def age_s(self, now: datetime) -> float:
+        """Return for how long the first of them has waited, in s."""
+        return (now - self.since).total_seconds() - self.set_since_s
+
+
+def unjudged(connection: Connection, press: str, through: int | None) -> Unjudged | None:
+    """Return the shots of a press that wait for a verdict; `through`: the last that has one, None where none has."""
+    shots, judgings = schema.shots, schema.judgings
+    waiting = select(shots.c.id, shots.c.shot, shots.c.time).where(of_press(shots, press))
+    if through is not None:
+        waiting = waiting.where(shots.c.shot > through)
+    first = connection.execute(waiting.order_by(shots.c.shot).limit(1)).first()
+    if first is None:
+        return None
+    n = connection.execute(select(func.count()).select_from(waiting.order_by(shots.c.shot).limit(COUNTED).subquery()))
+    newest = select(judgings.c.time).where(of_press(judgings, press)).order_by(judgings.c.id.desc()).limit(1)
+    anew = connection.execute(newest).scalar()
+    made = parse_utc(first.time)
+    if anew is not None and parse_utc(anew) > made:
+        return Unjudged(first.shot, n.scalar_one(), parse_utc(anew))
+    return Unjudged(first.shot, n.scalar_one(), made, Steady(connection).set_since_shot(first.id))
