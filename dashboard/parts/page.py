@@ -56,7 +56,6 @@ def layout(context: Context, rest: str) -> Component:
             zone_note(context.source.clock.now()),
             html.Div(id="parts-said", role="status", className="said parts-said"),
             notice(),
-            *waiting.place(context.source.settings.edge),
             html.Div(id="parts-refused", role="alert", className="refused"),
             html.Div(
                 [
@@ -76,7 +75,11 @@ def layout(context: Context, rest: str) -> Component:
                         className="baths",
                     ),
                     html.Section(
-                        [html.H2("Last entries"), html.Ul(html.Li(not_yet()), id="parts-recent", className="recent")],
+                        [
+                            *waiting.place(context.source.settings.edge),
+                            html.H2("Last entries"),
+                            html.Ul(html.Li(not_yet()), id="parts-recent", className="recent"),
+                        ],
                         className="entered",
                         **attributes(aria_label="Last entries"),
                     ),

@@ -57,7 +57,6 @@ def section(edge: str = "") -> Component:
         [
             html.H2("Enter"),
             notice(),
-            *waiting.place(edge),
             html.Div(id="said", role="status", className="said"),
             html.Div(entry_buttons(edge), id="panel"),
             html.Button(
@@ -66,6 +65,7 @@ def section(edge: str = "") -> Component:
             html.Div(id="refused", role="alert", className="refused"),
             who_enters(),
             dcc.Store("touch"),
+            *waiting.place(edge),  # below what a person came for: of what was entered just now `said` tells
         ],
         className="desk",
         **attributes(aria_label="Entries"),
