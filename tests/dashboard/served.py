@@ -89,6 +89,22 @@ def too_small_for_a_glove(page: Page) -> list[str]:
     return found
 
 
+_APART_PX = 12
+"""Room between what takes back one entry and what takes back the next: a thumb in a glove is wider than its button."""
+
+
+def too_close_for_a_glove(page: Page) -> list[str]:
+    """Return the names of buttons of a list that lie so close to the one below that a thumb hits both."""
+    found: list[str] = page.locator(".recent .undo").evaluate_all(
+        """(all, least) => all.filter((one, n) => n > 0
+            && one.getBoundingClientRect().top - all[n - 1].getBoundingClientRect().bottom < least
+            && one.getBoundingClientRect().top >= all[n - 1].getBoundingClientRect().top
+            && one.checkVisibility({visibilityProperty: true})).map(one => one.outerHTML.slice(0, 120))""",
+        _APART_PX,
+    )
+    return [f"close to the one above: {one}" for one in found]
+
+
 class Served:
     """An application on a free port, by the server it has in earnest; it can be stopped and started again on it.
 

@@ -8,7 +8,7 @@ from barriers import barriers
 from cut_off import does_not_fit
 from hand_filled import BALANCE, CONFIG, Trial
 from playwright.sync_api import Page, expect
-from served import Served, Viewers, at_sizes, go, settled, too_small_for_a_glove
+from served import Served, Viewers, at_sizes, go, settled, too_close_for_a_glove, too_small_for_a_glove
 from thirty import NAMES, plant_config, thirty
 from touched import touch
 
@@ -114,7 +114,7 @@ def viewers(
 
 def held_against(page: Page, width: int) -> list[str]:
     """Return all that is wrong with a page as it is shown; what keeps people out is asked at the ends of the sizes."""
-    found = [*does_not_fit(page), *too_small_for_a_glove(page)]
+    found = [*does_not_fit(page), *too_small_for_a_glove(page), *too_close_for_a_glove(page)]
     if NARROWEST < width < WIDEST:
         return found
     # What stays at the foot may lie over a button, until somebody scrolls: so all of it is in view.
