@@ -1,4 +1,4 @@
-"""*Plant* at a centre: every press of every edge on one screen, and the edges themselves."""
+"""*All edges*: every press of every edge of a centre on one screen, and the edges themselves."""
 
 import hashlib
 from typing import Any
@@ -9,6 +9,7 @@ from dash.development.base_component import Component
 from dashboard.centre.plant import CentrePlant, EdgeNow
 from dashboard.plant.show import gone, plant
 from dashboard.shared.address import address_of
+from dashboard.shared.at_centre import ALL_EDGES
 from dashboard.shared.attributes import attributes
 from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context, Page
@@ -40,13 +41,13 @@ def centre_page(reader: CentrePlant) -> Page:
             presses = plant(now.presses) if now.presses else [] if edges or notices else [html.P(_NONE)]
             return [*notices, *presses, *gone(now.gone), *_edges(edges)], held, tick or 0
 
-    return Page("Plant", "/plant", _layout, register)
+    return Page(ALL_EDGES, "/plant", _layout, register)
 
 
 def _layout(_context: Context, _rest: str) -> Component:
     return html.Div(
         [
-            html.H1("Plant", className="spoken"),
+            html.H1(ALL_EDGES, className="spoken"),
             html.Div(not_yet("How every press stands"), id="centre", className="presses-now"),
             dcc.Store("centre-seen"),
             dcc.Interval("centre-tick", interval=_TICK_MS),

@@ -9,7 +9,10 @@ from dashboard.shared.person import here
 from shotlog.records import Who
 from shotlog.store.centre.content import TABLES_AT_CENTRE, VIA
 
-__all__ = ["ELSEWHERE", "UNDONE_ELSEWHERE", "edge_here", "is_taken_back_here", "tell_edge"]
+__all__ = ["ALL_EDGES", "ELSEWHERE", "UNDONE_ELSEWHERE", "edge_here", "is_taken_back_here", "tell_edge"]
+
+ALL_EDGES = "All edges"
+"""The name of the start page of a centre, there and on the pages of each edge, which may have a *Plant* of its own."""
 
 ELSEWHERE = "Answer at the press."
 UNDONE_ELSEWHERE = "What has no button was entered elsewhere, and is taken back there."

@@ -114,7 +114,10 @@ def plant(client: Any, seen: str | None = None) -> dict[str, Any]:
 
 
 def test_the_plant_shows_the_presses_of_all_edges_each_by_its_edge(client: PageClient) -> None:
-    assert '"Plant"' in json.dumps(ask(client, "page.children", url="/"))
+    assert '"All edges"' in json.dumps(ask(client, "page.children", url="/"))
+    nav = json.dumps(client.get("/_dash-layout").get_json())
+    assert '"All edges"' in nav
+    assert '"Plant"' not in nav, "one name, there and on the pages of an edge"
     sent = plant(client)
     said = words(sent["centre"]["children"])
     assert said.count("P25") == 2
