@@ -78,9 +78,15 @@ def _asked(name: str, kind: EntryKind, view: PressView, initials: str) -> list[C
 
 
 def _which_half(name: str, view: PressView) -> Component:
-    """Ask which half something is about; nothing is taken for granted, since who looked knows."""
+    """Ask which half something is about; nothing is taken for granted, since who looked knows.
+
+    A half is named by what made the last shot, which is what was looked at unless another shot is typed: of single-use
+    pieces and of a half that was swapped since, that is not what is in now.
+    """
     halves = [piece.half for piece in view.mounted]
-    return picks(f"{name}.half", "On which half", ["", *halves], "", {"": "not known"} | _named(view))
+    shown = {one.half: f"{one.half}, {one.at_last or one.piece or one.serial}" for one in view.mounted}
+    label = "On which half" if view.shot is None else f"On which half, as at shot {view.shot}"
+    return picks(f"{name}.half", label, ["", *halves], "", {"": "not known"} | shown)
 
 
 def _named(view: PressView) -> dict[str, str]:

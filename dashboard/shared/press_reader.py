@@ -173,7 +173,7 @@ def _held_from(called: int | None, found: Sequence[FoundWrong]) -> int | None:
 def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounted:
     mounting, serial = stay.mounting, stay.mounting.insert.serial
     before = [one for one in timeline.stays if one.mounting.insert.serial == serial and one.end <= stay.first]
-    held = timeline.halves(upcoming).get(half)
+    held, made = timeline.halves(upcoming).get(half), timeline.halves(upcoming - 1).get(half)
     queue = timeline.queue(stay) if mounting.single_use else None
     rest = None if queue is None else tuple(one.serial for one in queue[timeline.n_taken(stay, upcoming) :])
     return Mounted(
@@ -187,6 +187,7 @@ def _mounted(half: str, stay: Stay, timeline: Timeline, upcoming: int) -> Mounte
         held.print_batch if held else "",
         held.serial if held and mounting.single_use else "",
         rest,
+        made.serial if made else "",
     )
 
 

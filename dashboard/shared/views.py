@@ -20,7 +20,7 @@ class Mounted:
 
     Of a single-use half, `piece` is the one that the shot to come takes, empty where none is left, and `waiting` holds
     those left in order, that one first; None where they are numbered on and never run out. `print_batch` is the
-    piece's.
+    piece's. `at_last`: what was in that half at the newest shot, the piece where it is single-use; empty for nothing.
     """
 
     half: str
@@ -33,6 +33,7 @@ class Mounted:
     print_batch: str = ""
     piece: str = ""
     waiting: tuple[str, ...] | None = None
+    at_last: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,16 @@
 """Views read from a real log."""
 
+import json
 import sqlite3
 from pathlib import Path
 
 from asked_for import words
 from hand_filled import BALANCE, CONFIG, Trial
+from plotly.utils import PlotlyJSONEncoder
 
 from dashboard import Source
 from dashboard.press.mounted import mounted
+from dashboard.press.panels import open_panel
 from dashboard.press.standing import standing
 from dashboard.shared.figures.strips import strips_figure
 from dashboard.shared.forecast import forecast
@@ -40,6 +43,17 @@ def test_an_insert_is_shown_from_its_first_shot(trial: Trial, source: Source) ->
     assert view.strips.shots == tuple(range(21, 28))
     assert view.cycle_s == 75.0
     assert view.shot == 27
+
+
+def test_a_finding_names_what_made_the_last_shot_which_is_what_was_looked_at(trial: Trial, source: Source) -> None:
+    """A series was named by the piece it began with, a half swapped since by the insert that has made nothing yet."""
+    trial.mount("S-001", "fixed", single_use=True)
+    trial.mount("B-11")
+    trial.shots(7)
+    trial.mount("B-12")
+    said = words(json.loads(json.dumps(open_panel("finding", view_of(source), [], ""), cls=PlotlyJSONEncoder)))
+    assert "On which half, as at shot 7" in said
+    assert {"fixed, S-007", "moving, B-11"} <= set(said)
 
 
 def test_the_half_that_stays_has_its_own_clock_whatever_beside_it_was_swapped(trial: Trial, source: Source) -> None:
