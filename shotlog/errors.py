@@ -11,6 +11,7 @@
         StoreUnreachable   down, locked, read-only, disk full               the recorder spools, says so, drains later
           StoreLocked      another program holds it                       as above
           StoreFull        its disk is full                               as above
+          StoreMissing     there is none yet: nothing was ever logged      who reads says so; who logs makes it
           StoreGone        its file was deleted, moved, or its folder is    as above; opened again by `Log.reopen`
           StoreReplaced    another file or an older copy lies in its place  as above; opened again by `Log.reopen`
           StoreHeld        another process logs into it already             refused at the start; else as above
@@ -81,6 +82,10 @@ class StoreLocked(StoreUnreachable):
 
 class StoreFull(StoreUnreachable):
     """The disk of the log is full."""
+
+
+class StoreMissing(StoreUnreachable):
+    """There is no log yet: nobody has logged or entered anything."""
 
 
 class StoreGone(StoreUnreachable):

@@ -93,10 +93,11 @@ def standing(
     if not wrong:
         return said
     worst, *others = wrong
+    late = "" if unheard is not None else _unjudged(view, now)
     return PressStanding(
         sign="cut",
         headline=worst.what,
-        sentence=_sentence(". ".join(filter(None, [_sentence(worst.more).rstrip("."), *map(str, others)]))),
+        sentence=_sentence(". ".join(filter(None, [_sentence(worst.more).rstrip("."), *map(str, others), late]))),
         detail="" if unheard is not None else _sentence(". ".join(_details(view))),
         check=to_do(_first_to_do(wrong)),
         before=_before(view, now),
@@ -249,13 +250,19 @@ def _verdict_standing(view: PressView) -> PressStanding:
 
 def _beside_unjudged(said: PressStanding, view: PressView, now: datetime) -> PressStanding:
     """Return what may be said where shots have waited long for their verdict: what was called before still stands."""
-    waits = view.unjudged
-    if waits is None or not waits_long(waits.age_s(now)):
+    told = _sentence(_unjudged(view, now))
+    if not told:
         return said
-    told = _sentence(unjudged_said(waits.n, waits.first, at_time(waits.since, now)))
     if said.sign in ("watch", "swap"):
         return replace(said, detail=f"{told} {said.detail}".strip())
     return PressStanding("waiting", "Not judged", told, check=TO_DO, before=_before(view, now))
+
+
+def _unjudged(view: PressView, now: datetime) -> str:
+    """Return which shots have waited long for their verdict; empty for none."""
+    waits = view.unjudged
+    late = waits is not None and waits_long(waits.age_s(now))
+    return unjudged_said(waits.n, waits.first, at_time(waits.since, now)) if waits is not None and late else ""
 
 
 def _learnt_anew(view: PressView, verdict: Verdict) -> str:

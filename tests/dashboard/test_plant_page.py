@@ -181,7 +181,7 @@ def test_without_a_log_every_press_waits(tmp_path: Path) -> None:
     trial = Trial(tmp_path, plant_config(NAMES))
     source = Source(trial.settings, trial.clock)
     sent = said_on(build(source).server.test_client())
-    assert "Waiting for the first shot" in sent
+    assert "Nothing is logged" in sent
     assert "0 of 30" in sent
     source.close()
     trial.close()

@@ -226,6 +226,8 @@ def test_shots_that_wait_long_for_a_verdict_are_said_beside_what_was_called() ->
     told = f"14 shots wait for a verdict since {at_time(waits.since, NOW)}, from shot 31 on."
     assert (said.sign, said.headline, said.sentence, said.current) == ("waiting", "Not judged", told, True)
     assert "no change seen" in said.before
+    cut = standing(lost(replace(a_view(), unjudged=waits)), NOW, SEEN)
+    assert (cut.sentence, "no change seen" in cut.before) == (told, True)
     called = standing(replace(a_view("swap"), unjudged=waits), NOW, SEEN)
     assert (called.headline, called.detail.startswith(told)) == ("Swap B-12", True)
     for short in (replace(waits, since=NOW), replace(waits, set_since_s=30.0)):

@@ -27,7 +27,7 @@ from sqlalchemy.exc import (
 )
 
 from shotlog.channels import CHANNELS
-from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreUnreachable, UsageError
+from shotlog.errors import StoreDamaged, StoreFull, StoreLocked, StoreMissing, StoreUnreachable, UsageError
 from shotlog.extras import to_install
 from shotlog.store.log import schema
 from shotlog.store.log.earlier import columns_in, missing_columns, names_in, read_as_empty
@@ -280,7 +280,7 @@ def prepare_reading(reader: Engine, where: str) -> bool:
 
     Raises
     ------
-    StoreUnreachable
+    StoreMissing
         A database on a server has nothing in it yet.
     StoreDamaged
         The log was written by a newer release, or is no log at all; or, on a server, it is of an earlier schema.
@@ -296,7 +296,7 @@ def prepare_reading(reader: Engine, where: str) -> bool:
             read_as_empty(reader, missing)
             return True
     if found is None and reader.dialect.name != "sqlite":
-        raise StoreUnreachable(f"log {where}: nothing is in it yet; what is logged or entered first makes its tables")
+        raise StoreMissing(f"log {where}: nothing is in it yet; what is logged or entered first makes its tables")
     if found is None or missing:
         raise StoreDamaged(f"log {where}: schema {found or 'none'}, allowed here: {SCHEMA} (open it once for writing)")
     return False

@@ -12,7 +12,15 @@ from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
 from shotlog.channels import CHANNELS
-from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreReplaced, StoreUnreachable, UsageError
+from shotlog.errors import (
+    StoreDamaged,
+    StoreError,
+    StoreGone,
+    StoreMissing,
+    StoreReplaced,
+    StoreUnreachable,
+    UsageError,
+)
 from shotlog.recording import Columns
 from shotlog.records import Event, Fault, LoggedShot, SetPointChange, Shot, Signature
 from shotlog.store.log import engine as database
@@ -389,7 +397,7 @@ def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
     reader = database.connect(url, read_only=True)
     where = shown(url, reader)
     if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
-        raise StoreUnreachable(f"log {where}: there is no such file yet")
+        raise StoreMissing(f"log {where}: there is no such file yet")
     writer = None if read_only else database.connect(url)
     log = kind(where, writer, reader, make_url(url))
     try:
