@@ -33,6 +33,22 @@
     }
   });
 
+  /* Which ways the table goes on beyond what is in sight; told by classes, see inserts.css. */
+  function tellWays() {
+    const shown = document.querySelector(".ledger-shown");
+    const across = shown && shown.querySelector(".ag-center-cols-viewport");
+    const down = shown && shown.querySelector(".ag-body-viewport");
+    if (across && down) {
+      const right = across.scrollWidth - across.clientWidth - across.scrollLeft;
+      const below = down.scrollHeight - down.clientHeight - down.scrollTop;
+      shown.classList.toggle("goes-right", right > 8);
+      shown.classList.toggle("goes-below", below > 8);
+    }
+  }
+  document.addEventListener("scroll", tellWays, { capture: true, passive: true });
+  window.addEventListener("resize", tellWays);
+  setInterval(tellWays, 500); // rows come, go and are searched for
+
   document.addEventListener("keydown", function (event) {
     if (event.key === "Enter" && event.target.classList.contains("ag-cell")) {
       const link = event.target.querySelector("a.serial-link");

@@ -374,8 +374,10 @@ def test_a_serial_leads_to_its_story_by_mouse_and_by_keyboard(ledger_viewers: Vi
 def test_it_fits_the_screen(ledger_viewers: Viewers) -> None:
     page = opened(ledger_viewers)
     until(page, "document.querySelector('#life-curve .js-plotly-plot')?.data?.length > 0")
+    shown, right = page.locator(".ledger-shown"), page.locator(".goes-on .right")
     for width, _ in at_sizes(page):
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+        expect(right).to_be_visible()
         for part in ("#life-curve", "#ledger-costs", "#ledger-reasons", "#curve-table"):
             box = page.locator(part).bounding_box()
             assert box is not None
@@ -386,6 +388,11 @@ def test_it_fits_the_screen(ledger_viewers: Viewers) -> None:
         assert panel is not None
         assert 300 < curve["height"] < panel["height"], "it gave itself no height and drew over what stands below"
         assert curve["y"] + curve["height"] <= panel["y"] + panel["height"]
+    shown.locator(".ag-center-cols-viewport").evaluate("one => one.scrollTo(one.scrollWidth, 0)")
+    expect(right).to_be_hidden()
+    expect(page.locator(".goes-on .below")).to_be_hidden()
+    page.locator(".ledger-grid").evaluate("one => { one.style.height = '150px'; }")
+    expect(page.locator(".goes-on .below")).to_be_visible()
 
 
 @pytest.mark.browser
