@@ -16,7 +16,7 @@ from dashboard.pages import PAGES, first_page
 from dashboard.shared import as_of as told_as_of
 from dashboard.shared import failures, no_entries, picture_route, waiting
 from dashboard.shared.address import at, below
-from dashboard.shared.at_centre import tell_edge
+from dashboard.shared.at_centre import ALL_EDGES, tell_edge
 from dashboard.shared.attributes import attributes
 from dashboard.shared.cookies import token_cookie
 from dashboard.shared.held import HeldReader
@@ -137,12 +137,13 @@ def _is_known(path: str, pages: Sequence[Page]) -> bool:
 
 def _frame(source: Source, pages: Sequence[Page], within: str, is_copy: bool) -> Component:
     shown = [page for page in pages if page.is_listed(len(source.presses))]
-    links: list[Component] = [html.A("All edges", href="/")] if within else []  # of another application
+    links: list[Component] = [html.A(ALL_EDGES, href="/")] if within else []  # of another application
     links += [dcc.Link(page.label, href=at(page.path)) for page in shown]
     return html.Div(
         [
             dcc.Location("url"),
             dcc.Store("mode", storage_type="local"),
+            dcc.Store("inks"),
             dcc.Store(INITIALS, storage_type="local"),
             dcc.Store("narrow"),
             dcc.Store("beat"),
@@ -214,12 +215,10 @@ def _register(app: Dash, context: Context, pages: Sequence[Page], first: Callabl
         dash.ClientsideFunction("shotlog", "turn"),
         Output("mode", "data"),
         Input("mode-button", "n_clicks"),
-        State("mode", "data"),
+        State("inks", "data"),
         prevent_initial_call=True,
     )
-    app.clientside_callback(
-        dash.ClientsideFunction("shotlog", "dress"), Output("mode-button", "title"), Input("mode", "data")
-    )
+    app.clientside_callback(dash.ClientsideFunction("shotlog", "dress"), Output("inks", "data"), Input("mode", "data"))
     app.clientside_callback(
         dash.ClientsideFunction("shotlog", "narrow"), Output("narrow", "data"), Input("url", "pathname")
     )

@@ -98,17 +98,35 @@
     window.dash_clientside.set_props("narrow", { data: small.matches });
   });
 
+  const dark = window.matchMedia("(prefers-color-scheme: dark)");
+  let chosen = null;
+  function dressed(mode) {
+    chosen = mode || null;
+    const inks = chosen || (dark.matches ? "dark" : "day");
+    document.documentElement.dataset.mode = inks;
+    return inks;
+  }
+  dark.addEventListener("change", function () {
+    window.dash_clientside.set_props("inks", { data: dressed(chosen) });
+  });
+  /* Before anything is drawn. What a person chose is kept by the page itself; a browser may refuse to say it. */
+  try {
+    dressed(JSON.parse(window.localStorage.getItem("mode")));
+  } catch {
+    dressed(null);
+  }
+
   window.dash_clientside = Object.assign({}, window.dash_clientside, {
     shotlog: {
       narrow: function (_path) {
         return small.matches;
       },
-      turn: function (_clicks, mode) {
-        return mode === "dark" ? "day" : "dark";
+      turn: function (_clicks, inks) {
+        return inks === "dark" ? "day" : "dark";
       },
+      /* What a person chose on this device; without that what the device itself is set to. */
       dress: function (mode) {
-        document.documentElement.dataset.mode = mode || "day";
-        return "";
+        return dressed(mode);
       },
       title: function (page) {
         heard = Date.now();

@@ -42,6 +42,9 @@ _COLUMNS: tuple[tuple[str, str, int, str], ...] = (
 """Columns of the ledger: field of a row, head, width in px, kind."""
 
 
+_WAYS = (("right", "to the right \N{RIGHTWARDS ARROW}"), ("below", "below \N{DOWNWARDS ARROW}"))
+
+
 def layout(context: Context, rest: str) -> Component:
     """Return the ledger, or the story of the insert named in the address."""
     serial = unquote(rest.strip("/"))
@@ -51,7 +54,11 @@ def layout(context: Context, rest: str) -> Component:
         [
             html.H1("Inserts"),
             html.P("The ledger is being worked out; that takes some seconds.", id="ledger-state", role="status"),
-            html.Div([_search(), _grid(), _below()], id="ledger-body", className="waiting"),
+            html.Div(
+                [_search(), html.Div(_grid(), className="ledger-shown"), _goes_on(), _below()],
+                id="ledger-body",
+                className="waiting",
+            ),
             dcc.Store("ledger-shown"),
             dcc.Interval("ledger-tick", interval=2000),
         ],
@@ -63,6 +70,14 @@ def _search() -> Component:
     entry = dcc.Input(id="ledger-search", value="", type="text", autoComplete="off", className="field")
     label = html.Label([html.Span("Search: serial, design, batch, reason"), entry], className="labelled search")
     return html.Div([label, html.Span(id="ledger-hits", className="hits", role="status")], className="ledger-tools")
+
+
+def _goes_on() -> Component:
+    """Return where it is said that the table goes on beyond what is in sight (`inserts.js`): bars that scroll it may
+    not be drawn before somebody scrolls.
+    """
+    ways = [html.Span(f"{words} ", className=way) for way, words in _WAYS]
+    return html.P(["The table goes on: ", *ways], className="goes-on")
 
 
 def _below() -> Component:
@@ -104,7 +119,7 @@ def _column(name: str, head: str, width: int, kind: str) -> dict[str, Any]:
     if kind == "words":
         column |= {"wrapText": True, "autoHeight": True}
     if kind == "serial":
-        column |= {"cellRenderer": "LedgerSerial", "pinned": "left"}
+        column |= {"cellRenderer": "LedgerSerial", "pinned": "left", "wrapText": True, "autoHeight": True}
     return column
 
 
@@ -200,7 +215,7 @@ def register(app: Dash, context: Context) -> None:
         Output("life-curve", "figure"),
         Output("life-curve-words", "children"),
         Input("curve-groups", "data"),
-        Input("mode", "data"),
+        Input("inks", "data"),
         Input("narrow", "data"),
         Input("ledger-shown", "data"),
         State("curve-factor", "data"),

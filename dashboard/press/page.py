@@ -25,7 +25,7 @@ from dashboard.shared.person import allowed
 from dashboard.shared.press_reader import Fresh
 from dashboard.shared.sent import Mode, PressName
 from dashboard.shared.views import PressView, Strips
-from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreUnreachable
+from shotlog.errors import StoreDamaged, StoreError, StoreGone, StoreMissing
 from shotlog.wording.chart_rate import chart_rate
 from shotlog.wording.clock import clock_said, is_of_today
 from shotlog.wording.incoming import missed_said, uncertain_said
@@ -144,7 +144,7 @@ def register(app: Dash, context: Context) -> None:
         Output("seen", "data"),
         Output("beat", "data"),
         Input("tick", "n_intervals"),
-        State("mode", "data"),
+        State("inks", "data"),
         State("narrow", "data"),
         State("press", "data"),
         State("seen", "data"),
@@ -206,8 +206,9 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
             for press, found in fresh.items()
         }
     except StoreError as error:
-        missing = isinstance(error, StoreUnreachable) and not context.source.is_there()
-        words = _gone(error) if isinstance(error, StoreGone) else _no_log(error) if missing else _unreadable(error)
+        words = _gone(error) if isinstance(error, StoreGone) else _unreadable(error)
+        if isinstance(error, StoreMissing):
+            words = _coming(error) if kept.alive else _not_logged(error)
         words = replace(words, notices=notices)
         held = bool(kept.shots or kept.unsafe)
         return {
@@ -216,12 +217,23 @@ def look(context: Context, now: datetime) -> dict[str, tuple[Fresh | None, Press
         }
 
 
-def _no_log(error: StoreError) -> PressStanding:
+def _coming(error: StoreError) -> PressStanding:
+    """Return what is said where a logger is at work, and has not made its log yet."""
     return PressStanding(
         "waiting",
-        "Waiting for the first shot",
-        "There is no log yet; it appears when the logger starts.",
-        check=f"Start the logger. ({error})",
+        "Waiting for the log",
+        f"{error}.",
+        detail="A logger is at work, and keeps its shots until it can write them.",
+    )
+
+
+def _not_logged(error: StoreError) -> PressStanding:
+    return PressStanding(
+        "cut",
+        "Nothing is logged",
+        "There is no log yet; it appears when the logger starts. What the presses make now is not kept.",
+        check=f"Start it on the computer beside the presses: shotlog run with this configuration. ({error})",
+        current=False,
     )
 
 

@@ -75,7 +75,7 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         Output("shift-shown", "data"),
         Output("shift-news", "children"),
         Input("shift-url", "search"),
-        Input("mode", "data"),
+        Input("inks", "data"),
         Input("narrow", "data"),
     )
     def view(search: str | None, mode: Mode | None, narrow: bool | None) -> Any:
@@ -109,7 +109,7 @@ def _register_view(app: Dash, context: Context, reader: ShiftReader) -> None:
         Output("shift-sisters", "figure"),
         Output("shift-sisters-words", "children"),
         Input("shift-url", "search"),
-        Input("mode", "data"),
+        Input("inks", "data"),
         Input("narrow", "data"),
     )
     def closely(search: str | None, mode: Mode | None, narrow: bool | None) -> Any:

@@ -75,7 +75,7 @@ class Tab:
 
     def open(self, path: str) -> dict[str, Took]:
         """Open a page; return what each answer took, by the outputs it fills."""
-        self.held = {("url", "pathname"): path, ("mode", "data"): None, ("narrow", "data"): None}
+        self.held = {("url", "pathname"): path, ("inks", "data"): None, ("narrow", "data"): None}
         took = {}
         for callback in self._callbacks:
             if callback["output"] == "page.children":

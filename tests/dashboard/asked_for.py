@@ -52,7 +52,7 @@ class Tab:
 
     def refresh(self, mode: str | None = None) -> dict[str, Any]:
         """Return what the server sent, by component."""
-        sent = ask(self._client, "standing.children", tick=1, mode=mode, press=self._press, seen=self._seen)
+        sent = ask(self._client, "standing.children", tick=1, inks=mode, press=self._press, seen=self._seen)
         self._seen = sent.get("seen", {}).get("data", self._seen)
         return sent
 

@@ -355,7 +355,7 @@ def asked(app: Any, search: str) -> dict[str, Any]:
             "outputs": [{"id": name, "property": prop} for name, prop in names],
             "inputs": [
                 {"id": "shift-url", "property": "search", "value": search},
-                {"id": "mode", "property": "data", "value": None},
+                {"id": "inks", "property": "data", "value": None},
                 {"id": "narrow", "property": "data", "value": False},
             ],
             "changedPropIds": ["shift-url.search"],

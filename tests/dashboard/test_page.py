@@ -24,7 +24,7 @@ SHOWN = "standing.children"
 
 def test_the_first_shot_appears_without_a_reload(trial: Trial, viewers: Viewers) -> None:
     page = viewers.open()
-    expect(headline(page)).to_have_text("Waiting for the first shot")
+    expect(headline(page)).to_have_text("Nothing is logged")
     expect(page.locator("#standing")).to_contain_text("There is no log yet")
     drawn = page.locator("#strips .main-svg").first
     drawn.wait_for(state="attached")
@@ -132,15 +132,19 @@ def test_several_presses_by_address_and_by_touch(trial: Trial, viewers: Viewers)
     assert state.entries(trial.log, "P15") == []
 
 
-def test_dark_is_remembered(trial: Trial, viewers: Viewers) -> None:
+def test_it_is_dark_where_the_device_is_and_what_a_person_chose_is_remembered(trial: Trial, viewers: Viewers) -> None:
     trial.mount("B-11")
     trial.shots(3)
     page = viewers.open()
-    touch(page, "Dark / light")
+    expect(page.locator("html")).to_have_attribute("data-mode", "day")
+    page.emulate_media(color_scheme="dark")
     expect(page.locator("html")).to_have_attribute("data-mode", "dark")
     until(page, "document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#1a2128'")
+    touch(page, "Dark / light")
+    expect(page.locator("html")).to_have_attribute("data-mode", "day")
     page.reload()
-    expect(page.locator("html")).to_have_attribute("data-mode", "dark")
+    expect(page.locator("html")).to_have_attribute("data-mode", "day")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#fbfaf6'")
 
 
 def test_a_server_that_falls_silent_is_told_and_forgotten_when_it_is_back(
@@ -201,7 +205,7 @@ def test_an_address_without_a_press_offers_those_there_are(viewers: Viewers) -> 
     page = viewers.open("/press/P99")
     expect(page.get_by_role("heading")).to_have_text("No such press")
     page.get_by_role("link", name="P15").click()
-    expect(headline(page)).to_have_text("Waiting for the first shot")
+    expect(headline(page)).to_have_text("Nothing is logged")
 
 
 def test_the_presses_are_seen_together_and_lead_to_each(trial: Trial, viewers: Viewers) -> None:
@@ -235,4 +239,4 @@ def test_help_explains_every_sign_and_fits(viewers: Viewers) -> None:
             expect(page.locator(f".sign-{sign}")).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.get_by_role("link", name="At the press").click()
-    expect(headline(page)).to_have_text("Waiting for the first shot")
+    expect(headline(page)).to_have_text("Nothing is logged")

@@ -43,6 +43,9 @@ EYES = {
 PLAIN = 3.0
 """The contrast that WCAG 2.1, 1.4.11, asks between what has to be told apart."""
 
+READ = 4.5
+"""What it asks, in 1.4.3, of words in their ground."""
+
 ASSETS = Path(dashboard.__file__).parent / "assets"
 
 
@@ -85,6 +88,35 @@ def test_every_ink_stands_out_from_its_paper(mode: str, eyes: str) -> None:
     ink = INKS[mode]
     for name in ("text", "quiet", "point", "level", "limit", "alarm"):
         assert contrast(getattr(ink, name), ink.paper, ink.paper, eyes) >= PLAIN, name
+
+
+@pytest.mark.parametrize("mode", INKS)
+def test_what_is_read_and_what_is_touched_stands_out_in_the_sheet_by_day_and_dark(mode: str) -> None:
+    sheet = (ASSETS / "shotlog.css").read_text(encoding="utf-8")
+    day, dark = (
+        dict(re.findall(r"--([a-z-]+): (#\w+);", one)) for one in re.findall(r"(?s):root[^{]*\{(.*?)\}", sheet)
+    )
+    assert set(day) == set(dark)
+    of = {"day": day, "dark": dark}[mode]
+
+    def least(over: str, *below: str) -> float:
+        return min(contrast(of[over], of[one], of[one], "all cones") for one in below)
+
+    grounds = ("paper", "desk", "touch", "watch", "cut")
+    assert min(least("text", *grounds), least("quiet", *grounds)) >= READ
+    assert min(least("swap-text", "swap"), least("paper", "text")) >= READ
+    assert min(least("touch-edge", "paper", "desk", "touch"), least("focus", *grounds)) >= PLAIN
+    assert min(least("watch-edge", "watch", "paper", "desk"), least("swap", "paper", "desk")) >= PLAIN
+    ink = INKS[mode]
+    assert (ink.text, ink.quiet, ink.rule, ink.paper) == tuple(of[one] for one in ("text", "quiet", "rule", "paper"))
+    words = (ink.text, ink.quiet, ink.level, ink.limit, ink.alarm)
+    assert min(contrast(one, ink.paper, ink.paper, "all cones") for one in words) >= READ, "of figures as well"
+    # the page to log in on loads no other sheet
+    alone = (ASSETS / "log-in.css").read_text(encoding="utf-8")
+    apart = [
+        dict(re.findall(r"--([a-z-]+): (#\w+);", one)) for one in re.findall(r"(?s)\.log-in-page \{(.*?)\}", alone)
+    ]
+    assert apart[mode == "dark"].items() <= of.items()
 
 
 def all_on_a_strip() -> Strips:
