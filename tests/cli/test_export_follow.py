@@ -18,7 +18,7 @@ from shotlog.cli.export_follow import follow
 from shotlog.cli.main import main
 from shotlog.own_python import own_environment, own_python
 from shotlog.store.log.log import Log, open_log
-from tests.end_to_end.running import DEADLINE_S
+from tests.end_to_end.running import DEADLINE_S, heeding_interrupts
 from tests.made_shots import shot, shots
 from tests.notify.schema_of_messages import check
 
@@ -103,7 +103,8 @@ def test_a_reader_that_goes_away_ends_it_and_so_does_ctrl_c(config: Path, log: L
     command = own_python("-m", "shotlog", "export", str(config), "--follow", "--since", "2026-01-05T06:00:00Z")
 
     def started() -> "subprocess.Popen[bytes]":
-        return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=own_environment())
+        with heeding_interrupts():
+            return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=own_environment())
 
     ends: list[Callable[[subprocess.Popen[bytes]], None]] = [lambda one: one.stdout and one.stdout.close()]  # type: ignore[list-item, func-returns-value]
     if os.name != "nt":

@@ -100,6 +100,16 @@ def pseudo_terminal() -> Iterator[tuple[int, str]]:
         os.close(near)
 
 
+@contextmanager
+def heeding_interrupts() -> Iterator[None]:
+    """A shell lets its background jobs ignore Ctrl-C and what they start inherits that; not so what is started here."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 def write_config(folder: Path, *presses: str) -> Path:
     config = folder / "press.toml"
     config.write_text('[log]\nstore = "sqlite:///trial.db"\nreserve_mb = 1\n' + "\n".join(presses), encoding="utf-8")
