@@ -1,5 +1,6 @@
 """A press served by an independent Modbus library, and the real ``shotlog run`` as a process beside it."""
 
+import io
 import os
 import re
 import signal
@@ -9,12 +10,14 @@ import sys
 import threading
 import time
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from pathlib import Path
 from types import MappingProxyType
 from typing import Self
 
 from pyModbusTCP.server import DataBank, ModbusServer
+
+from shotlog.cli.main import main
 
 DEADLINE_S = 90.0
 """Longest wait for anything: long for a busy machine, never waited out by a test that passes."""
@@ -192,6 +195,9 @@ class Run:
 
 
 def shotlog(*arguments: str | Path) -> "subprocess.CompletedProcess[str]":
-    """Run a command to its end."""
-    command = [sys.executable, "-m", "shotlog", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, timeout=DEADLINE_S, check=False)
+    """Run a command to its end, here: that is another process than the logger's, and has loaded what commands need."""
+    given = [*map(str, arguments)]
+    out, err = io.StringIO(), io.StringIO()
+    with redirect_stdout(out), redirect_stderr(err):
+        status = main(given)
+    return subprocess.CompletedProcess(given, status, out.getvalue(), err.getvalue())

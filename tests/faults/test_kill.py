@@ -10,14 +10,15 @@ import signal
 import threading
 from pathlib import Path
 
+import pytest
+
 from shotlog.store.asked import state
 from shotlog.store.log.log import open_log
 from tests.end_to_end.running import Run, ServedPress, expected, shotlog, write_config
 
-KILLS = 8
 
-
-def test_killed_at_many_instants(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kills", [4, pytest.param(20, marks=pytest.mark.long)])
+def test_killed_at_many_instants(tmp_path: Path, kills: int) -> None:
     chance = random.Random(20260105)
     acknowledged: list[int] = []
     done = threading.Event()
@@ -34,7 +35,7 @@ def test_killed_at_many_instants(tmp_path: Path) -> None:
         maker = threading.Thread(target=make_shots)
         maker.start()
         try:
-            for _ in range(KILLS):
+            for _ in range(kills):
                 with Run(config) as run:
                     run.wait_for("P25: shot ", chance.randint(1, 12))
                     done.wait(chance.uniform(0.0, 0.012))
@@ -53,7 +54,7 @@ def test_killed_at_many_instants(tmp_path: Path) -> None:
             acknowledged += run.acknowledged("P25")
     # whoever asks for the end waits for no judging: what is left of it is done by the next command that needs it
     assert shotlog("note", config, "P25", "note", "the trial is over").returncode == 0
-    assert len(acknowledged) > KILLS
+    assert len(acknowledged) > kills
     assert len(set(acknowledged)) == len(acknowledged)
     with open_log(url) as log:
         stored = {shot.shot: dict(shot.values) for shot in log.logged("P25")}
