@@ -1,5 +1,6 @@
 """A log on disk for every room that needs one; generated examples are the same in every run, and none is timed."""
 
+import gc
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -43,6 +44,16 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         left += [item for item in items if item not in left and is_about_a_file(item)]
     items[:] = [item for item in items if item not in left]
     config.hook.pytest_deselected(items=left)
+
+
+# What is read to collect the tests stays to the end: no worker looks through it for garbage, then or later.
+gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """Look for garbage from here on, in what the tests make."""
+    gc.freeze()
+    gc.enable()
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -147,6 +158,28 @@ def _tables_at_once(fresh: Path) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(store_engine, "_migrate", make)
         yield
+
+
+_write_settings = store_engine._write_settings
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _disk_not_waited_for() -> Iterator[None]:
+    """Let what a test commits here be on the disk when the system likes: no power is cut, and many shots are made."""
+
+    def settings(connection: sqlite3.Connection, record: object) -> None:
+        _write_settings(connection, record)
+        connection.execute("PRAGMA synchronous=OFF").close()
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(store_engine, "_write_settings", settings)
+        yield
+
+
+@pytest.fixture
+def disk_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Commit as in earnest."""
+    monkeypatch.setattr(store_engine, "_write_settings", _write_settings)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -129,6 +129,7 @@ def test_odd_names_of_file_and_folder(tmp_path: Path, name: str) -> None:
 
 
 @pytest.mark.file
+@pytest.mark.usefixtures("disk_waited_for")
 def test_every_commit_is_synchronised_in_write_ahead_mode(log: Log) -> None:
     with log.transaction() as work:
         asked = {
