@@ -4,13 +4,14 @@ from dataclasses import replace
 
 import pytest
 from hand_filled import Trial
-from playwright.sync_api import Page, expect
-from served import Viewers
+from playwright.sync_api import Page, ViewportSize, expect
+from served import DRAWN_FOR_SIZE, Viewers, at_sizes
 from touched import headline, touch
 
 from shotlog.facts import Ageing, ChannelChange, Facts, FrozenChannel, PassedLimit, Rhythm
 from shotlog.records import OtherChange, Verdict
 from shotlog.store.asked import state
+from tests.chromium import until
 
 pytestmark = pytest.mark.browser
 
@@ -29,7 +30,8 @@ FULL = Verdict(
         half="moving",
     ),
 )  # fmt: skip
-SIZES = ((390, 844), (1280, 800))
+PHONE: ViewportSize = {"width": 390, "height": 844}
+AT_THE_PRESS: ViewportSize = {"width": 1280, "height": 800}
 
 
 @pytest.fixture
@@ -47,37 +49,40 @@ def words_in_order(page: Page) -> list[str]:
     return shown
 
 
-@pytest.mark.parametrize(("width", "height"), SIZES)
-def test_a_limit_passed_is_the_first_thing_said(full: Trial, viewers: Viewers, width: int, height: int) -> None:
-    page = viewers.open(width=width, height=height)
+def test_a_limit_passed_is_the_first_thing_said(full: Trial, viewers: Viewers) -> None:
+    page = viewers.open()
     expect(headline(page)).to_have_text("Swap B-11, moving half")
-    first, *rest = words_in_order(page)
-    assert first == "Limit passed: cushion 4.13 mm is below 4.20 mm."
-    assert rest[:2] == ["Swap B-11, moving half", "Cushion down 0.80 mm since shot 26 (24 to 28)."]
-    limit, head = page.locator("#standing .limit").bounding_box(), headline(page).bounding_box()
-    assert limit is not None
-    assert head is not None
-    assert limit["y"] + limit["height"] <= head["y"] + 1
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.data.length > 0")
+    for size in (AT_THE_PRESS, PHONE):
+        page.set_viewport_size(size)
+        until(page, DRAWN_FOR_SIZE)
+        first, *rest = words_in_order(page)
+        assert first == "Limit passed: cushion 4.13 mm is below 4.20 mm."
+        assert rest[:2] == ["Swap B-11, moving half", "Cushion down 0.80 mm since shot 26 (24 to 28)."]
+        limit, head = page.locator("#standing .limit").bounding_box(), headline(page).bounding_box()
+        assert limit is not None
+        assert head is not None
+        assert limit["y"] + limit["height"] <= head["y"] + 1
+        assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+        page.locator(".strips .legend").scroll_into_view_if_needed()
+        legend, caution = page.locator(".strips .legend").bounding_box(), page.get_by_role("note").bounding_box()
+        assert legend is not None
+        assert caution is not None
+        assert legend["y"] + legend["height"] <= caution["y"] + 1
     detail = page.locator("#standing .detail")
-    page.locator(".strips .legend").scroll_into_view_if_needed()
-    legend, caution = page.locator(".strips .legend").bounding_box(), page.get_by_role("note").bounding_box()
-    assert legend is not None
-    assert caution is not None
-    assert legend["y"] + legend["height"] <= caution["y"] + 1
     for said in ("stands still since shot 14", "the rhythm changed at shot 18", "ageing that 4 sisters show too"):
         expect(detail).to_contain_text(said)
 
 
-@pytest.mark.parametrize(("width", "height"), SIZES)
-def test_the_other_open_changes_are_a_list(full: Trial, viewers: Viewers, width: int, height: int) -> None:
-    page = viewers.open(width=width, height=height)
+def test_the_other_open_changes_are_a_list(full: Trial, viewers: Viewers) -> None:
+    page = viewers.open()
     also = page.locator("#standing .also li")
-    if width < 560:
-        expect(also.first).to_be_hidden()
-        touch(page, "Why, and how sure")
-        expect(also.first).to_be_visible()
     expect(also).to_have_text(["lot change (material) since shot 12", "set-point or drive (press) since shot 18"])
+    expect(also.first).to_be_visible()
+    page.set_viewport_size(PHONE)
+    expect(also.first).to_be_hidden()
+    touch(page, "Why, and how sure")
+    expect(also.first).to_be_visible()
     full.say(replace(FULL, others=OTHERS[1:]))
     expect(also).to_have_text(["set-point or drive (press) since shot 18"])
     full.say(replace(FULL, others=()))
@@ -101,11 +106,9 @@ def test_a_limit_passed_while_settling_is_said_first_too(trial: Trial, viewers: 
     assert any(line.startswith("Next: Look at the last part") for line in said)
 
 
-@pytest.mark.parametrize(("width", "height"), SIZES)
-def test_looked_at_and_sound(full: Trial, viewers: Viewers, width: int, height: int) -> None:
-    page = viewers.open(width=width, height=height)
-    if width < 560:
-        page.locator(".more").click()
+def test_looked_at_and_sound(full: Trial, viewers: Viewers) -> None:
+    page = viewers.open(**PHONE)
+    page.locator(".more").click()
     touch(page, "Found sound")
     expect(page.get_by_label("Who looked")).to_be_focused()
     page.get_by_label("What was looked at").fill("gate under the loupe")
@@ -115,7 +118,8 @@ def test_looked_at_and_sound(full: Trial, viewers: Viewers, width: int, height: 
     page.keyboard.press("Enter")
     expect(page.locator("#said")).to_contain_text("found sound: R. K., gate under the loupe, at shot 30")
     expect(page.locator("#recent")).to_contain_text("found sound: R. K., gate under the loupe")
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    for width, _ in at_sizes(page):
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.locator("#said").get_by_role("button", name="Undo").click()
     touch(page, "Yes, take it back")
     expect(page.locator("#said")).to_contain_text("Taken back: found sound")
