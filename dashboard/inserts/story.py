@@ -1,33 +1,40 @@
 """The whole story of one insert, read from the log: how it was made, where it was mounted, what was said, its parts."""
 
+import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from math import inf
 
 from dashboard.parts.desk import piece_taken
-from dashboard.shared.held import HeldReader, HeldRun, held_runs
+from dashboard.shared.held import NOTHING, HeldOfPress, HeldReader, HeldRun, held_runs
 from dashboard.shared.source import Source
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision
 from shotlog.records import NOBODY, Mounting, Who
 from shotlog.review.episodes import Episode
 from shotlog.review.source import Said
+from shotlog.review.still_held import NEAR
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import swapped_by
+from shotlog.store.asked.tally import Counts, Tally
 from shotlog.store.asked.who import Makers, makers
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.parts import dispositions, inspections, soaks
+from shotlog.store.parts.places import where_mark
 from shotlog.store.parts.soaks import Soak
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import why_out
 
-__all__ = ["LifeStory", "StayStory", "life_story", "made_of"]
+__all__ = ["LifeStory", "StayStory", "StoryReader", "made_of"]
 
 _LONGEST = 2_000
 """Shots of a stay whose verdicts are read, the newest."""
+
+_KEPT = 20
+"""Inserts whose stories are kept, the last ones asked for."""
 
 _WORDS = {"resin": "print material", "plate_position": "place on the plate", "layer_um": "layer", "mass_g": "mass"}
 
@@ -88,51 +95,98 @@ def _age(made: Making, now: datetime) -> dict[str, str]:
     return {"cured": f"{made.cured.astimezone():%Y-%m-%d %H:%M}, {some(round(age), 'day')} ago"}
 
 
-def life_story(source: Source, held: HeldReader, serial: str) -> LifeStory:
-    """Return where an insert was and what became of it.
+_Mark = tuple[int, HeldOfPress, tuple[int, ...]]
+_Stayed = tuple[tuple[int, datetime], StayStory]
+"""A stay, after when its mounting came."""
 
-    Raises
-    ------
-    StoreError
-        The log cannot be read.
+
+class StoryReader:
+    """Tells where inserts were and what became of them: of a press anew only where the log gained something about it.
+
+    A page asks every two seconds, on a log of years. `held`: the held parts, which other pages ask for as well.
     """
-    log = source.reading()
-    found: list[tuple[tuple[int, datetime], StayStory]] = []
-    against, known = {one.press: one for one in held.doubts() or ()}, makers(log)
-    for press in log.presses():
-        timeline, newest = log.timeline(press), log.last_shot(press)
-        last = 0 if newest is None else newest[0]
-        for first, end, half, single_use, reason, mounting in _spans(timeline, serial):
-            upto = int(min(end - 1, last))
-            swapped = swapped_by(log, press, first, upto + 1)
-            runs: list[HeldRun] = []
-            decided = [one for one in dispositions.decisions(log, press) if one.first <= upto and first <= one.last]
-            if press in against:
-                runs = [one for one in held_runs(against[press], dispositions.decisions(log, press))
-                        if one.first <= upto and first <= one.last]  # fmt: skip
-            verdicts = state.each_verdict(log, press, max(first, upto - _LONGEST), upto)
-            said = Said(verdicts, timeline.stays)
-            stay = StayStory(
-                press,
-                half,
-                first,
-                upto if upto >= first else None,
-                _n_made(timeline, first, upto),
-                end == inf,
-                single_use,
-                reason,
-                mounting.time,
-                swapped.get(("mounting", mounting.insert.serial, mounting.at_shot), NOBODY),
-                swapped.get(("removal", serial, upto + 1), NOBODY),
-                tuple(one for one in said.episodes if one.insert == serial),
-                tuple(runs),
-                tuple(decided),
-                tuple(inspections.inspections(log, press, first, upto)),
-                tuple(one for one in soaks.soaks(log, press) if first <= one.part.shot <= upto),
-                known,
-            )
-            found.append((mounting.came, stay))
-    return LifeStory(serial, tuple(stay for _, stay in sorted(found, key=lambda one: one[0], reverse=True)))
+
+    def __init__(self, source: Source, held: HeldReader) -> None:
+        self._source, self._held = source, held
+        self._reading = threading.Lock()
+        self._forget(None)
+
+    def _forget(self, log: Log | None) -> None:
+        """Begin anew with a log: another file may lie in the place of the one before."""
+        self._log, self._tally = log, Tally()
+        self._timelines: dict[str, tuple[int, Timeline]] = {}
+        self._kept: dict[tuple[str, str], tuple[_Mark, list[_Stayed]]] = {}
+
+    def story(self, serial: str) -> LifeStory:
+        """Return where an insert was and what became of it.
+
+        Raises
+        ------
+        StoreError
+            The log cannot be read.
+        """
+        log = self._source.reading()
+        with self._reading:  # so that what is new is read once, however many viewers ask for it
+            if log is not self._log:
+                self._forget(log)
+            counts, held, soaked = self._tally.every(log), self._held.every(NEAR), where_mark(log)
+            found: list[_Stayed] = []
+            for press, known in counts.items():
+                mark = known.changes, held.get(press, NOTHING), soaked
+                before, stays = self._kept.pop((press, serial), (None, []))
+                if before != mark:
+                    stays = _stays(log, press, serial, self._timeline(log, press, known), mark[1])
+                self._kept[press, serial] = mark, stays
+                found += stays
+            while len(self._kept) > _KEPT * len(counts):
+                del self._kept[next(iter(self._kept))]
+        return LifeStory(serial, tuple(stay for _, stay in sorted(found, key=lambda one: one[0], reverse=True)))
+
+    def _timeline(self, log: Log, press: str, counts: Counts) -> Timeline:
+        entries, timeline = self._timelines.get(press, (-1, None))
+        # what was entered before the first shot came is in force from that shot
+        if timeline is None or entries != counts.entries or not counts.n_shots:
+            timeline = log.timeline(press)
+            self._timelines[press] = counts.entries, timeline
+        return timeline
+
+
+def _stays(log: Log, press: str, serial: str, timeline: Timeline, held: HeldOfPress) -> list[_Stayed]:
+    """Return the stays of an insert in a press."""
+    spans, newest = _spans(timeline, serial), log.last_shot(press)
+    last = 0 if newest is None else newest[0]
+    runs = held_runs(press, held.parts) if spans else []
+    found = []
+    for first, end, half, single_use, reason, mounting in spans:
+        upto = int(min(end - 1, last))
+        swapped = swapped_by(log, press, first, upto + 1)
+        decided = dispositions.decisions(log, press, first, upto)
+        inspected = inspections.inspections(log, press, first, upto)
+        soaked = soaks.soaks(log, press, first, upto)
+        entries = {("dispositions", one.entry_id) for one in decided}
+        entries |= {("inspections", one.entry_id) for one in inspected} | {("soaks", one.entry_id) for one in soaked}
+        said = Said(state.each_verdict(log, press, max(first, upto - _LONGEST), upto), timeline.stays)
+        stay = StayStory(
+            press,
+            half,
+            first,
+            upto if upto >= first else None,
+            _n_made(timeline, first, upto),
+            end == inf,
+            single_use,
+            reason,
+            mounting.time,
+            swapped.get(("mounting", mounting.insert.serial, mounting.at_shot), NOBODY),
+            swapped.get(("removal", serial, upto + 1), NOBODY),
+            tuple(one for one in said.episodes if one.insert == serial),
+            tuple(one for one in runs if one.first <= upto and first <= one.last),
+            tuple(decided),
+            tuple(inspected),
+            tuple(soaked),
+            makers(log, entries),
+        )
+        found.append((mounting.came, stay))
+    return found
 
 
 def _n_made(timeline: Timeline, first: int, last: int) -> int:

@@ -1,17 +1,17 @@
 """The story of one insert: made, mounted, what was called on it, and what became of its parts."""
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from dash import Dash, Input, Output, dcc, html
+from dash import Dash, Input, Output, State, dcc, html, no_update
 from dash.development.base_component import Component
 
 from dashboard.inserts.ledger import LedgerReader, LedgerRow
-from dashboard.inserts.story import LifeStory, StayStory, life_story, made_of
+from dashboard.inserts.story import LifeStory, StayStory, StoryReader, made_of
 from dashboard.shared.address import address_of, at
 from dashboard.shared.attributes import attributes
-from dashboard.shared.held import HeldReader
 from dashboard.shared.not_yet import not_yet
 from dashboard.shared.page import Context
 from dashboard.shared.part_path import path_of
@@ -30,7 +30,7 @@ from shotlog.wording.ended import ENDED
 from shotlog.wording.entries import half_named
 from shotlog.wording.numbers import some
 from shotlog.wording.parts import result_text
-from shotlog.wording.times import at_time
+from shotlog.wording.times import at_time, zone_named
 from shotlog.wording.where import bath_named
 from shotlog.wording.who import by_whom
 
@@ -56,6 +56,7 @@ def layout(serial: str) -> Component:
             ),
             html.Section(id="story-pictures", className="pictured", **attributes(aria_label="Pictures")),
             dcc.Store("story-serial", data=serial),
+            dcc.Store("story-seen"),
             dcc.Interval("story-tick", interval=2000),
         ],
         className="sheet story-page",
@@ -69,7 +70,7 @@ def _values(serial: str) -> Component:
 
 def register(app: Dash, context: Context, ledger: LedgerReader) -> None:
     """Fill the page, and keep it current."""
-    held = HeldReader(context.source)
+    reader = StoryReader(context.source, context.held)
 
     @app.callback(Output("story-made", "children"), Input("story-serial", "data"))
     def made(serial: str) -> Any:
@@ -88,37 +89,45 @@ def register(app: Dash, context: Context, ledger: LedgerReader) -> None:
 
     @app.callback(
         Output("story-life", "children"),
+        Output("story-seen", "data"),
         Output("beat", "data", allow_duplicate=True),
         Input("story-serial", "data"),
         Input("story-tick", "n_intervals"),
+        State("story-seen", "data"),
         prevent_initial_call="initial_duplicate",
     )
-    def life(serial: str, tick: int | None) -> Any:
+    def life(serial: str, tick: int | None, seen: str | None) -> Any:
+        now = context.source.clock.now()
         try:
-            result = ledger.ask()
-            known = None if result is None or result.found is None else result.found.rows
-            story = life_story(context.source, held, serial)
-            return [*_end(serial, story, known), *_life(story, context.source.clock.now())], tick or 0
+            result, story = ledger.ask(), reader.story(serial)
         except StoreError as error:
-            return html.P(f"The log cannot be read: {error}."), tick or 0
+            return html.P(f"The log cannot be read: {error}."), None, tick or 0
+        known = None if result is None or result.found is None else result.found.rows
+        end = _end(serial, story, known)
+        held = repr((end, story, now.astimezone().date(), zone_named(now)))
+        told = hashlib.blake2b(held.encode(), digest_size=12).hexdigest()
+        if told == seen:
+            return no_update, no_update, tick or 0
+        ended = [html.P(end, className="verdict-of-life")] if end else []
+        return [*ended, *_life(story, now)], told, tick or 0
 
 
-def _end(serial: str, story: LifeStory, rows: Sequence[LedgerRow] | None) -> list[Component]:
-    """Return how a life ended and what its parts cost, as the ledger knows it; single-use pieces have no life."""
+def _end(serial: str, story: LifeStory, rows: Sequence[LedgerRow] | None) -> str:
+    """Say how a life ended and what its parts cost, as the ledger knows it; single-use pieces have no life."""
     if not story.stays or any(stay.single_use for stay in story.stays):
-        return []
+        return ""
     if rows is None:
-        return [html.P("How it ended is being worked out.", className="verdict-of-life")]
+        return "How it ended is being worked out."
     row = next((one for one in rows if one.serial == serial), None)
     if row is None or row.sound is None:
-        return []
+        return ""
     # how many were made before it went off is known only of one that has
     lasted = f"{row.sound} of {row.n_shots} shots before that" if row.gone_off else some(row.n_shots, "shot")
     said = f"{row.state.capitalize()}: {lasted}; {row.ground}."
     if row.cost_low is not None:
         worst = "" if row.cost_high is None or row.cost_high <= row.cost_low else f" to {row.cost_high:.2f}"
         said += f" An accepted part on it cost {row.cost_low:.2f}{worst}."
-    return [html.P(said, className="verdict-of-life")]
+    return said
 
 
 def _made(said: Mapping[str, str] | None) -> list[Component]:

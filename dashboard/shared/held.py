@@ -16,7 +16,7 @@ from shotlog.errors import StoreUnreachable
 from shotlog.parts.doubt import Since
 from shotlog.parts.held import HeldNow
 from shotlog.parts.part import Part
-from shotlog.parts.standing import Decision, Ground
+from shotlog.parts.standing import Ground
 from shotlog.review.still_held import NEAR, PressDoubts, doubts_of, still_held
 from shotlog.settings import Settings
 from shotlog.store.asked.tally import Counts, Tally
@@ -24,7 +24,7 @@ from shotlog.store.log.log import Log, open_log
 from shotlog.store.parts.dispositions import decisions, held_among
 from shotlog.wording.parts import decision_text, doubts_text
 
-__all__ = ["HeldOfPress", "HeldReader", "HeldRun", "held_runs", "work_out"]
+__all__ = ["NOTHING", "HeldOfPress", "HeldReader", "HeldRun", "held_runs", "work_out"]
 
 AT_HAND = 2_000
 """Up to so many shots the page at the press waits for it; beyond, it shows what is known and what is new follows."""
@@ -64,7 +64,7 @@ class HeldOfPress:
     parts: tuple[tuple[Part, Ground], ...]
 
 
-_NOTHING = HeldOfPress(None, ())
+NOTHING = HeldOfPress(None, ())
 
 
 class HeldReader:
@@ -122,8 +122,10 @@ class HeldReader:
         against = next((one for one in self._doubts(counts, 0.2, AT_HAND) or () if one.press == press), None)
         return self._look(against, counts[press]).now
 
-    def every(self) -> dict[str, HeldOfPress]:
+    def every(self, near: int = AT_HAND) -> dict[str, HeldOfPress]:
         """Return what is held of every press that the log has shots of, as `now` does of one.
+
+        `near`: up to so many shots it is waited for.
 
         Raises
         ------
@@ -131,12 +133,12 @@ class HeldReader:
             The log cannot be read.
         """
         counts = self._counts()
-        against = {one.press: one for one in self._doubts(counts, 0.2, AT_HAND) or ()}
+        against = {one.press: one for one in self._doubts(counts, 0.2, near) or ()}
         return {press: self._look(against.get(press), one) for press, one in counts.items() if one.n_shots}
 
     def _look(self, against: PressDoubts | None, counts: Counts) -> HeldOfPress:
         if against is None:
-            return _NOTHING
+            return NOTHING
         press, mark = against.press, (id(against), counts.changes, self._entered)
         kept = self._kept.get(press)
         if kept is None or kept[0] != mark:
@@ -166,13 +168,13 @@ class HeldReader:
         return tuple(known[press][1] for press in counts)
 
 
-def held_runs(against: PressDoubts, decided: Sequence[Decision]) -> list[HeldRun]:
-    """Return the runs of held parts of a press, the newest first, by the rule of `shotlog.parts.standing`."""
+def held_runs(press: str, parts: Sequence[tuple[Part, Ground]]) -> list[HeldRun]:
+    """Return the runs of the held parts of a press, which are given in order with how each stands, newest first."""
     runs: list[list[tuple[Part, Ground]]] = []
-    for part, stands in still_held(against, decided):
+    for part, stands in parts:
         follows = runs and part.shot - runs[-1][-1][0].shot <= 1 and runs[-1][-1][1].alike == stands.alike
         runs[-1].append((part, stands)) if follows else runs.append([(part, stands)])
-    return [_run(against.press, run) for run in reversed(runs)]
+    return [_run(press, run) for run in reversed(runs)]
 
 
 def _run(press: str, run: Sequence[tuple[Part, Ground]]) -> HeldRun:

@@ -18,21 +18,26 @@ from served import Served, Viewers, at_sizes
 from dashboard import Source, build
 from dashboard.inserts.figures.life_curve import MOST, life_curve_figure, life_curve_in_words
 from dashboard.inserts.ledger import GroupLives, LedgerReader, Worked, work_out, worked_out
-from dashboard.inserts.story import life_story, made_of
+from dashboard.inserts.story import StoryReader, made_of
 from dashboard.shared.apart import apart, end_with
 from dashboard.shared.figures.ink import INKS
 from dashboard.shared.held import HeldReader
 from dashboard.shared.latest import Latest
 from shotlog.errors import StoreUnreachable
 from shotlog.parts.part import Part
+from shotlog.records import Who
 from shotlog.review import survival
 from shotlog.review.groups import Group
 from shotlog.review.ledger import histories_of, ledger_of, states_of
 from shotlog.settings import load
+from shotlog.store.asked.entries_made import swapped_by
 from shotlog.store.inserts import entries
 from shotlog.store.inserts.making import describe
+from shotlog.store.log.log import Log
+from shotlog.store.parts.baths import make_up
 from shotlog.store.parts.dispositions import enter_decision
 from shotlog.store.parts.inspections import inspect
+from shotlog.store.parts.soaks import put_in
 from tests.chromium import Chromium, until
 
 COSTS = """
@@ -272,7 +277,7 @@ def test_the_figure_is_plain_data() -> None:
 
 
 def test_the_story_of_an_insert(lived: Trial, lived_source: Source) -> None:
-    story = life_story(lived_source, HeldReader(lived_source), "B-12")
+    story = StoryReader(lived_source, HeldReader(lived_source)).story("B-12")
     (stay,) = story.stays
     assert (stay.press, stay.first, stay.last, stay.n_shots, stay.reason) == ("P25", 10, 23, 14, "Flash")
     assert [one.finding for one in stay.inspected] == ["flash"]
@@ -281,8 +286,34 @@ def test_the_story_of_an_insert(lived: Trial, lived_source: Source) -> None:
 
 
 def test_the_story_of_a_single_use_piece_is_its_one_shot(lived_source: Source) -> None:
-    (stay,) = life_story(lived_source, HeldReader(lived_source), "S-002").stays
+    (stay,) = StoryReader(lived_source, HeldReader(lived_source)).story("S-002").stays
     assert (stay.press, stay.half, stay.first, stay.last, stay.single_use) == ("P15", "fixed", 2, 2, True)
+
+
+def test_a_story_is_read_anew_only_where_something_came(
+    trial: Trial, source: Source, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each viewer asked the whole log every two seconds, whatever had come."""
+    read: list[str] = []
+
+    def counted(log: Log, press: str, first: int, last: int) -> dict[tuple[str, str, int], Who]:
+        read.append(press)
+        return swapped_by(log, press, first, last)
+
+    monkeypatch.setattr("dashboard.inserts.story.swapped_by", counted)
+    reader = StoryReader(source, HeldReader(source))
+    trial.mount("B-11")
+    trial.shots(3)
+    trial.shots(2, "P15")
+    before = reader.story("B-11")
+    trial.shots(1, "P15")
+    assert reader.story("B-11") == before
+    assert read == ["P25"]
+    make_up(trial.log, "B1", trial.clock.now())
+    put_in(trial.log, "B1", [Part("P25", 2)], trial.clock.now(), trial.settings.designs)
+    assert [one.part.shot for one in reader.story("B-11").stays[0].soaked] == [2]
+    entries.remove(trial.log, "P25", "B-11", trial.clock.now(), reason="flash")
+    assert reader.story("B-11").stays[0].reason == "flash"
 
 
 def test_how_an_insert_was_made_is_told_in_words(lived: Trial) -> None:

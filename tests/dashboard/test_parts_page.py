@@ -31,7 +31,7 @@ from shotlog.parts.far import FarOut
 from shotlog.parts.part import Part
 from shotlog.parts.standing import DECISIONS, Decision
 from shotlog.records import Insert, Mounting
-from shotlog.review.still_held import PressDoubts, doubts_of, held_on
+from shotlog.review.still_held import PressDoubts, doubts_of, held_on, still_held
 from shotlog.settings import Bound, load
 from shotlog.store.log.log import Log
 from shotlog.store.log.timeline import Timeline
@@ -264,7 +264,8 @@ def test_the_page_holds_all_that_status_does_however_many_were_let_go_since(worn
     assert (told.n_parts, told.first) == (1, 3)
     assert reader.now("P25") == told
     (against,) = (one for one in reader.doubts() or () if one.press == "P25")
-    assert [(run.first, run.last) for run in held_runs(against, decisions(worn.log, "P25"))] == [(3, 3)]
+    held = still_held(against, decisions(worn.log, "P25"))
+    assert [(run.first, run.last) for run in held_runs("P25", held)] == [(3, 3)]
 
 
 def test_a_part_is_found_by_shot_cavity_press_or_piece(trial: Trial, desk: PartsDesk) -> None:

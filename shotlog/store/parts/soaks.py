@@ -14,7 +14,7 @@ from sqlalchemy import Connection, select
 from shotlog.clock import iso_utc, parse_utc
 from shotlog.errors import UsageError
 from shotlog.parts.part import Part
-from shotlog.records import InForce
+from shotlog.records import EVER, InForce
 from shotlog.settings import DesignSettings
 from shotlog.store.log import schema
 from shotlog.store.log.corrections import standing
@@ -130,10 +130,13 @@ def take_out(
     return out
 
 
-def soaks(log: Log, press: str | None = None) -> list[Soak]:
-    """Return every stay of a part in a bath that is in force, in the order they were entered."""
+def soaks(log: Log, press: str | None = None, first: int = 0, last: int = EVER) -> list[Soak]:
+    """Return every stay of a part in a bath that is in force, in the order they were entered.
+
+    Of a press, those of parts of shots `first` to `last`.
+    """
     with log.reading() as connection:
-        return _read_soaks(connection, press)
+        return _read_soaks(connection, press, first, last)
 
 
 def _hours(part: Part, halves: Mapping[str, InForce], designs: Mapping[str, DesignSettings]) -> float:
@@ -158,7 +161,7 @@ def _refuse_before_moulded(connection: Connection, part: Part, start: datetime) 
         raise UsageError(f"part {part}: given in at {shown(start)}, allowed: not before it was moulded, {when}")
 
 
-def _read_soaks(connection: Connection, press: str | None = None) -> list[Soak]:
+def _read_soaks(connection: Connection, press: str | None = None, first: int = 0, last: int = EVER) -> list[Soak]:
     table, ends, presses, baths = schema.soaks, schema.soak_ends, schema.presses, schema.baths
     asked = (ends.c.soak_id, ends.c.id, ends.c.came_out, ends.c.cleared, ends.c.remark)
     ended = select(*asked).where(standing(ends)).order_by(ends.c.id)
@@ -170,8 +173,8 @@ def _read_soaks(connection: Connection, press: str | None = None) -> list[Soak]:
         .order_by(table.c.id)
     )
     if press is not None:
-        ended = ended.join(table, table.c.id == ends.c.soak_id).where(of_press(table, press))
-        query = query.where(of_press(table, press))
+        of = of_press(table, press) & table.c.shot.between(first, last)
+        ended, query = ended.join(table, table.c.id == ends.c.soak_id).where(of), query.where(of)
     outs = {soak_id: out for soak_id, *out in connection.execute(ended)}
     found = []
     for number, name, shot, cavity, bath, bath_id, went_in, due in connection.execute(query):
