@@ -11,6 +11,11 @@ from shotlog.wording.times import moment
 
 __all__ = ["record_section"]
 
+_KEPT_ELSEWHERE = (
+    "Kept elsewhere, this digest shows any later change of what was written up to now: "
+    "shotlog verify --expect compares."
+)
+
 
 def record_section(review: Review, zone: tzinfo) -> Html:
     """Return the section on settings, versions, starts, the clock, and the state of the log."""
@@ -49,9 +54,17 @@ def _log(review: Review) -> Html:
             ("transactions", log.n_transactions),
             ("last digest", Html(f"<code>{text(log.digest)}</code>")),
         ]
-    ) + note(
-        "The chain of digests over every row was recomputed for this report and holds. Kept elsewhere, this digest "
-        "shows any later change of what was written up to now: shotlog verify --expect compares."
+    ) + note(_recomputed(log.from_transaction), " ", _KEPT_ELSEWHERE)
+
+
+def _recomputed(first: int) -> str:
+    """Say over which rows the chain of digests was recomputed."""
+    if not first:
+        return "The chain of digests over every row was recomputed for this report and holds."
+    return (
+        f"The chain of digests was recomputed for this report over every row written since transaction {first}, and "
+        "over what people and the logger entered before it, and holds; as many rows are there as the chain names. The "
+        "shots and verdicts before it were not read back: shotlog verify recomputes every row."
     )
 
 

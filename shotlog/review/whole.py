@@ -41,15 +41,17 @@ CAUTION = (
 
 @dataclass(frozen=True, slots=True)
 class LogState:
-    """The log: how many transactions it holds and the last digest of their chain.
+    """The log: how many transactions it holds and the last digest of their chain, None and empty where nobody verified.
 
-    `damage` says why it does not verify.
+    `damage` says why it does not verify. `from_transaction`: rows of shots and verdicts were read back from this one
+    on, 0 for all of them; before it, those of entries alone.
     """
 
     store: str
     n_transactions: int | None
     digest: str
     damage: str
+    from_transaction: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +84,10 @@ def review(
     made_at: datetime,
     since: datetime | None = None,
     tell: Callable[[str], None] = silent,
+    verify: bool = True,
 ) -> Review:
-    """Review what the log holds since a time, or all of it; `tell` is told how far it is.
+    """Review what the log holds since a time, or all of it; `tell` is told how far it is. `verify`: look whether it is
+    as it was written, over the rows that are read and those entered before, which takes longer than all else.
 
     The lives are those of the inserts that made a shot in the period, whole. Of what was before the period only what
     it is held against is read: these lives, and some shots before it.
@@ -92,7 +96,7 @@ def review(
     firsts = {press: 0 if since is None else first_since(log, press, since) for press in timelines}
     newest = {press: (log.last_shot(press) or (0, 0))[0] for press in timelines}
     serials = None if since is None else mounted_since(timelines, firsts, newest)
-    histories, states, reviews = [], {}, []
+    histories, states, reviews, reached = [], {}, [], dict[str, int]()
     silent_presses = [press.name for press in settings.presses if press.name not in timelines]
     for press, timeline in timelines.items():
         first = firsts[press]
@@ -100,6 +104,7 @@ def review(
         history = read_history(log, press, reach, timeline=timeline, tell=tell)
         histories.append(history)
         spans = [*made_before(timeline, serials, reach), (reach, counted_through(log, press))]
+        reached[press] = min(begin for begin, _ in spans)
         one, states[press] = read_review(
             log, history, first, settings.designs, spans, made, timeline=timeline, since=since, tell=tell
         )
@@ -116,7 +121,7 @@ def review(
         tuple(reviews),
         tuple(silent_presses),
         ledger_of(log, settings, histories, states, serials=serials, timelines=timelines),
-        _log_state(log, settings),
+        _log_state(log, settings, reached, tell) if verify else LogState(settings.store_shown, None, "", ""),
         {name: as_json(design) for name, design in settings.designs.items()},
         WORDS,
         {
@@ -150,12 +155,12 @@ def _in_period(one: PressReview, trial: TrialShots) -> bool:
     return one.press in trial.shots and trial.shots[one.press][1] >= one.first
 
 
-def _log_state(log: Log, settings: Settings) -> LogState:
+def _log_state(log: Log, settings: Settings, reached: Mapping[str, int], tell: Callable[[str], None]) -> LogState:
     try:
-        n, digest = log.verify()
+        n, digest, first = log.verify_since(reached, tell)
     except StoreDamaged as error:
         return LogState(settings.store_shown, None, "", str(error))
-    return LogState(settings.store_shown, n, digest, "")
+    return LogState(settings.store_shown, n, digest, "", first)
 
 
 def as_json(value: object) -> Any:

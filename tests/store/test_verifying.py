@@ -17,6 +17,7 @@ from shotlog.store.inserts import entries
 from shotlog.store.log import schema
 from shotlog.store.log.chain import GENESIS, digest
 from shotlog.store.log.log import Log, open_log
+from shotlog.store.log.verifying import verify_since
 from shotlog.store.undo import take_back
 from tests.logs_on_server import LogsOnServer
 
@@ -72,6 +73,10 @@ def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
                 empty = work.connection.execute(select(func.count()).select_from(table)).scalar() == 0
                 if table.name in schema.RECORD_TABLES and empty:
                     work.add(table, **any_row(table, 1) | (NOTHING_LEFT if table is schema.archives else {}))
+        judge = Judge(log, "P25", {}, HandClock())
+        for shot in range(63, 67):
+            log.append([Shot("P25", shot, shot, NOW + timedelta(seconds=30 * shot), {"cushion": 5.0})])
+            judge.catch_up()
         log.verify()
     return path
 
@@ -153,6 +158,39 @@ def test_one_number_of_one_shot_is_enough(spoiled: Spoil, column: str) -> None:
 def test_the_chain_itself_tampered_with_is_found(spoiled: Spoil, statement: str, said: str) -> None:
     """A name of no table in the chain came out as KeyError."""
     refuse(spoiled(statement), said)
+
+
+@pytest.mark.parametrize(
+    ("change", "seen"),
+    [
+        ("UPDATE verdicts SET sentence = 'x' WHERE shot = 63", False),
+        ("UPDATE verdicts SET sentence = 'x' WHERE shot = 65", True),
+        ("UPDATE shots SET cushion = 4 WHERE shot = 65", True),
+        ("UPDATE events SET text = 'x' WHERE at_shot < 63", True),
+        ("UPDATE removals SET reason = 'x'", True),
+        ("DELETE FROM verdicts WHERE shot = 63", True),
+        (lambda connection: added(connection, schema.verdicts), True),
+        ("UPDATE ledger SET digest = upper(digest) WHERE id = (SELECT max(id) FROM ledger) - 1", True),
+    ],
+)
+def test_of_a_day_its_rows_and_all_entries_are_recomputed(
+    spoiled: Spoil, full: Path, change: str | Callable[[Connection], object], seen: bool
+) -> None:
+    """A report of one day on a log of years read every row back: that took longer than all else in it."""
+    with open_log(address(full)) as log:
+        whole = log.verify()
+    with open_log(spoiled(change)) as log:
+        with pytest.raises(StoreDamaged):
+            log.verify_since({"P25": 65})
+        with log.reading() as connection:
+            if seen:
+                with pytest.raises(StoreDamaged):
+                    verify_since(connection, "x", {"P25": 65}, soon=5)
+                return
+            *found, first = verify_since(connection, "x", {"P25": 65}, soon=5)
+            shots = connection.execute(select(schema.ledger.c.rows).where(schema.ledger.c.id == first)).scalar_one()
+    assert tuple(found) == whole
+    assert shots == "shots:63"
 
 
 def test_caches_may_be_thrown_away(spoiled: Spoil) -> None:

@@ -2,7 +2,7 @@
 
 import threading
 import time
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from itertools import chain
 from pathlib import Path
@@ -37,7 +37,7 @@ from shotlog.store.log.set_points import KeepingSetPoints
 from shotlog.store.log.shots import channels_present, last_shot, logged_shots
 from shotlog.store.log.timeline import Timeline
 from shotlog.store.log.transaction import Record, Transaction, Trial, transaction, where_shots_are
-from shotlog.store.log.verifying import nobody, verify_chain
+from shotlog.store.log.verifying import nobody, verify_chain, verify_since
 from shotlog.store.log.writing import Writing
 from shotlog.withheld import without_secrets
 
@@ -323,6 +323,11 @@ class Log:
         """
         with self.reading() as connection:
             return verify_chain(connection, self.url, tell)
+
+    def verify_since(self, shots: Mapping[str, int], tell: Callable[[str], None] = nobody) -> tuple[int, str, int]:
+        """Recompute the chain since the first of some shots, by press; see `verifying.verify_since`."""
+        with self.reading() as connection:
+            return verify_since(connection, self.url, shots, tell)
 
     def shots(self, press: str | None = None) -> "pd.DataFrame":
         """Return the shots as a pandas frame: one row a shot, with inserts, design, events and every channel present.
