@@ -1,11 +1,13 @@
 """``shotlog explain``: the evidence behind one verdict, worked out again from the shots up to it."""
 
 import argparse
+import sys
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from shotlog.channels import CHANNELS
 from shotlog.cli.opening import Subparsers, add_command, opened, print_json
+from shotlog.cli.progress import Progress
 from shotlog.clock import SystemClock
 from shotlog.errors import UsageError
 from shotlog.wording.numbers import plain, some
@@ -28,6 +30,8 @@ if TYPE_CHECKING:
 __all__ = ["add"]
 
 _WEIGHT_SHOWN = 0.01
+_SOON = 2_000
+"""Shots that are gone through in a second or less: of more it is said before."""
 
 
 def add(subparsers: Subparsers) -> None:
@@ -56,7 +60,7 @@ def _run(arguments: argparse.Namespace) -> int:
         doubts, _ = said_of_parts(log, press, arguments.shot, arguments.shot, designs=settings.designs)
         people = [doubt_text(one) for one in doubts if one.wrong is not None and arguments.shot in one.since]
         judge = Judge(log, press, settings.designs, SystemClock(), settings.false_calls)
-        evidence = judge.evaluator_after(arguments.shot).evidence()
+        evidence = judge.evaluator_after(arguments.shot, _Seen(press, arguments.shot)).evidence()
     if arguments.json:
         print_json({"verdict": _plain(stored[0]), "people": people, "evidence": _finite(_with_words(evidence))})
     else:
@@ -64,6 +68,26 @@ def _run(arguments: argparse.Namespace) -> int:
             print(f"FOUND BY PEOPLE, part held: {said}")
         _print(stored[0], evidence)
     return 0
+
+
+class _Seen:
+    """Tells how far the shots up to the one asked about are gone through, where that takes a while."""
+
+    def __init__(self, press: str, upto: int) -> None:
+        self._press, self._upto = press, upto
+        self._tell: Progress | None = None
+
+    def __call__(self, shot: int) -> None:
+        if self._tell is None:
+            self._tell = Progress()
+            if self._upto - shot > _SOON:
+                print(
+                    f"{self._press}: no state of before is kept near shot {self._upto}: shots are gone through again "
+                    f"from {shot} on",
+                    file=sys.stderr,
+                    flush=True,
+                )
+        self._tell(f"{self._press}: shot {shot} of {self._upto}")
 
 
 def _plain(verdict: "Verdict") -> dict[str, Any]:

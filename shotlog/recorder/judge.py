@@ -7,7 +7,7 @@ verdicts it concerns out of force; the judge then goes back to a state kept befo
 
 import threading
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from math import inf
 
@@ -45,11 +45,14 @@ _Stand = tuple[tuple[int, str] | None, int | None]
 
 @dataclass(slots=True)
 class _Coming:
-    """An evaluator on its way to where judging goes on, and the last shot it has seen."""
+    """An evaluator on its way to where judging goes on, the last shot it has seen, and its states that are to be kept,
+    each after a shot.
+    """
 
     evaluator: Evaluator
     seen: int | None = None
     to: _Stand | None = None
+    states: list[tuple[int, object]] = field(default_factory=list)
 
 
 class Judge:
@@ -159,13 +162,14 @@ class Judge:
         """The evaluator as it stands after the last shot judged; None before any was."""
         return self._evaluator
 
-    def evaluator_after(self, through: int | None) -> Evaluator:
+    def evaluator_after(self, through: int | None, tell: Callable[[int], None] = lambda _: None) -> Evaluator:
         """Return an evaluator that has seen every shot up to `through`.
 
-        This can take long and only reads: the log stays open to others meanwhile.
+        This can take long and only reads: the log stays open to others meanwhile. `tell` is told of each shot that it
+        sees: those since its state was kept last.
         """
         coming = self._nearest(through)
-        self._show(coming, through, inf)
+        self._show(coming, through, inf, tell)
         return coming.evaluator
 
     def _brought_to(self, stand: _Stand) -> Evaluator | None:
@@ -178,7 +182,9 @@ class Judge:
             self._coming = self._nearest(stand[1])
             self._coming.to = stand
         coming = self._coming
-        if not self._show(coming, stand[1], self._clock.monotonic() + _HOLD_S):
+        there = self._show(coming, stand[1], self._clock.monotonic() + _HOLD_S)
+        self._keep(coming, stand)
+        if not there:
             return None
         self._coming = None
         return coming.evaluator
@@ -194,7 +200,20 @@ class Judge:
                 coming.evaluator.restore(state)
         return coming
 
-    def _show(self, coming: _Coming, through: int | None, until: float) -> bool:
+    def _keep(self, coming: _Coming, stand: _Stand) -> None:
+        """Keep the states it came through: who asks about a shot of long ago need not begin at the first one again."""
+        states, coming.states = coming.states, []
+        if not states or stand[0] is None:
+            return
+        with self._log.transaction(asked=[how_far(self._press)]) as work:
+            far = far_of(work.answers[0])
+            if far is not None and (far.judging, far.through) == stand:  # else an entry came, and they may be of before
+                for shot, state in states:
+                    judgements.save_point(work, far.press_id, stand[0][0], shot, self._basis, state)
+
+    def _show(
+        self, coming: _Coming, through: int | None, until: float, tell: Callable[[int], None] = lambda _: None
+    ) -> bool:
         """Show an evaluator what it has not seen of the shots up to `through`; return whether it has seen all."""
         if through is None:
             return True
@@ -204,8 +223,11 @@ class Judge:
                 if self._leaving() or self._clock.monotonic() > until:
                     return False
                 self._going()
+                tell(shot.shot)
                 coming.evaluator.step(shot)
                 coming.seen = shot.shot
+                if coming.to is not None and shot.shot % judgements.STATE_STAYS == 0:
+                    coming.states.append((shot.shot, coming.evaluator.save()))
         return True
 
     def _timeline(self, connection: Connection, mark: tuple[int | None, ...]) -> Timeline:

@@ -309,13 +309,19 @@ class Slow(HandClock):
         return super().monotonic()
 
 
-def test_a_judge_that_begins_anew_lets_others_have_their_turn(log: Log, tmp_path: Path) -> None:
-    """Who stores asked it to judge, and waited until it had seen the shots since the last state kept."""
+def test_a_judge_that_begins_anew_lets_others_have_their_turn(
+    log: Log, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who stores asked it to judge, and waited until it had seen the shots since the last state kept. The states on the
+    way were lost: after an upgrade `explain` went through years of shots at each question.
+    """
+    monkeypatch.setattr(judgements, "STATE_STAYS", 20)
     fill = judge(log)
     for number in range(1, 45):
         log.append([shot(number)])
         fill.catch_up()
     log.append([shot(45)])
+    from_the_first = judge(log).evaluator_after(45).evidence()
     anew, found = Judge(log, "P25", DESIGNS, Slow()), []
     turns = 1
     while anew.judge_some(found.append):
@@ -324,6 +330,12 @@ def test_a_judge_that_begins_anew_lets_others_have_their_turn(log: Log, tmp_path
     assert turns > 10
     assert len(found) == 1
     assert said(log) == replayed(log, tmp_path)
+    with log.reading() as connection:
+        kept = connection.execute(select(schema.checkpoints.c.shot).order_by(schema.checkpoints.c.shot)).scalars().all()
+    assert kept == [20, 40]
+    seen: list[int] = []
+    assert judge(log).evaluator_after(45, seen.append).evidence() == from_the_first
+    assert seen == [41, 42, 43, 44, 45]
 
 
 @pytest.mark.either

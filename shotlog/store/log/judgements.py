@@ -47,6 +47,7 @@ from shotlog.store.log.prepared import Prepared, of_press
 from shotlog.store.log.transaction import Transaction
 
 __all__ = [
+    "STATE_STAYS",
     "in_force",
     "judge_again",
     "judged_through",
@@ -58,7 +59,8 @@ __all__ = [
 ]
 
 _CHECKPOINT_WINDOW = 2000
-_CHECKPOINT_KEEP = 1000
+STATE_STAYS = 1000
+"""A state after a shot of such a number stays; others are thinned out."""
 
 
 def in_force(table: Table, shot: ColumnElement[int]) -> ColumnElement[bool]:
@@ -137,7 +139,7 @@ def save_point(work: Transaction, press_id: int, judging_id: int, shot: int, bas
     """Keep the evaluator's state after `shot`; old ones are thinned out. Not part of the record."""
     table = schema.checkpoints
     old = and_(table.c.press_id == press_id, table.c.shot < shot - _CHECKPOINT_WINDOW)
-    work.connection.execute(delete(table).where(old, table.c.shot % _CHECKPOINT_KEEP != 0))
+    work.connection.execute(delete(table).where(old, table.c.shot % STATE_STAYS != 0))
     kept = sealed_state(state)
     work.connection.execute(
         insert(table).values(press_id=press_id, judging_id=judging_id, shot=shot, basis=basis, state=kept)
