@@ -131,7 +131,7 @@ def read_lives(
     tell(f"{press}: shots and verdicts")
     names = tuple(name for name in CHANNELS if name in ALWAYS_CHARTED)
     with log.reading() as connection:
-        shots, _, values = columns(connection, press, names, first, last)
+        shots, _, values = columns(connection, press, names, first, last, timed=False)
     present = [n for n in range(len(names)) if np.isfinite(values[:, n]).any()]
     begin, end = (int(shots[0]), int(shots[-1])) if len(shots) else (1, 0)
     within = (log.timeline(press) if timeline is None else timeline).within(first, last)

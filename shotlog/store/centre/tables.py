@@ -125,7 +125,7 @@ def _indexes(table: Table) -> list[Index]:
     Where a delivery came from is asked at the edge alone, and would be an index of every link.
     """
     found = [
-        Index(str(one.name), "edge", *one.columns.keys(), postgresql_where=one.dialect_options["postgresql"]["where"])
+        Index(str(one.name), "edge", *one.columns.keys(), postgresql_where=one.info.get("where"))
         for one in sorted(table.indexes, key=lambda one: str(one.name))
     ]
     for one in table.constraints:

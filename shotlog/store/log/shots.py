@@ -172,9 +172,10 @@ def shot_from(connection: Connection, press: str, shot: int, last: int) -> tuple
 
 
 def columns(
-    connection: Connection, press: str, channels: Sequence[str], first: int = 0, last: int = EVER
+    connection: Connection, press: str, channels: Sequence[str], first: int = 0, last: int = EVER, timed: bool = True
 ) -> tuple[NDArray[np.int64], list[str], NDArray[np.float64]]:
-    """Return shot numbers, times (text) and values, shape (n_shots, n_channels), NaN where missing.
+    """Return shot numbers, times (text; none where not `timed`) and values, shape (n_shots, n_channels), NaN where
+    missing.
 
     A weight from a balance counts as the shot's own.
 
@@ -183,17 +184,18 @@ def columns(
     """
     table = schema.shots
     query = (
-        select(table.c.shot, table.c.time, *(table.c[name] for name in channels))
+        select(table.c.shot, *(table.c[name] for name in channels), *([table.c.time] if timed else []))
         .join(schema.presses)
         .where(schema.presses.c.name == press, table.c.shot >= first, table.c.shot <= last)
         .order_by(table.c.shot)
     )
-    cursor = connection.execute(query).cursor
-    shots, times, values = [np.empty(0, dtype=np.int64)], [], [np.empty((0, len(channels)))]
+    cursor, n = connection.execute(query).cursor, len(channels)
+    shots, times, values = [np.empty(0, dtype=np.int64)], [], [np.empty((0, n))]
     while rows := cursor.fetchmany(_CHUNK):
         shots.append(np.array([row[0] for row in rows], dtype=np.int64))
-        times += [row[1] for row in rows]
-        values.append(np.array([row[2:] for row in rows], dtype=np.float64).reshape(len(rows), len(channels)))
+        if timed:
+            times += [row[-1] for row in rows]
+        values.append(np.array([row[1 : n + 1] for row in rows], dtype=np.float64).reshape(len(rows), n))
     numbers, table_of = np.concatenate(shots), np.concatenate(values)
     if {"part_weight", "mass_balance"} & set(channels):
         _fill_in_weights(connection, press, channels, numbers, table_of)
