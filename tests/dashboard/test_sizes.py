@@ -8,7 +8,7 @@ from barriers import barriers
 from cut_off import does_not_fit
 from hand_filled import BALANCE, CONFIG, Trial
 from playwright.sync_api import Page, expect
-from served import Served, Viewers, at_sizes, go, settled, too_close_for_a_glove, too_small_for_a_glove
+from served import DRAWN_FOR_SIZE, Served, Viewers, at_sizes, go, settled, too_close_for_a_glove, too_small_for_a_glove
 from thirty import NAMES, plant_config, thirty
 from touched import touch
 
@@ -184,8 +184,13 @@ def test_thirty_presses_are_on_one_screen(
 
 @pytest.mark.parametrize("viewers", ["running", "long"], indirect=True)
 def test_on_a_phone_the_entries_are_under_the_thumb(viewers: Viewers) -> None:
-    page = viewers.open(width=390, height=844)
+    page = viewers.open(width=1280, height=800)
     settled(page)
+    until(page, "document.querySelector('#switch small') !== null")
+    # however much a tab says, nothing lies over it
+    assert page.locator("#switch").evaluate("one => one.scrollHeight <= one.clientHeight + 1")
+    page.set_viewport_size({"width": 390, "height": 844})
+    until(page, f"window.innerWidth === 390 && {DRAWN_FOR_SIZE}")
     finding = page.get_by_role("button", name="Finding", exact=True).bounding_box()
     assert finding is not None
     # what is told of a slow server stands over it, until the server answers
