@@ -162,7 +162,7 @@ def test_every_kind_runs_from_a_file_and_draws(
     kind: str, csv_file: Any, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     rng = np.random.default_rng(2)
-    path = csv_file("a,b\n" + "".join(f"{a:.3f},{b:.3f}\n" for a, b in rng.normal(size=(60, 2))))
+    path = csv_file("a,b\n" + "".join(f"{a:.3f},{b:.3f}\n" for a, b in rng.normal(size=(30, 2))))
     picture = tmp_path / "chart.png"
     assert call(path, "a,b" if kind in ("t2", "mewma") else "a", "--kind", kind, "--png", picture) == 0
     text = capsys.readouterr().out

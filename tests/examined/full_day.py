@@ -10,13 +10,17 @@
 Shots 30 and 31 were never seen. Parts lie in box-1 (1-120), box-2 (121-190) and on shelf-3 (191-230).
 """
 
+from datetime import timedelta
 from random import Random
 
-from tests.examined.shop import Row, Shop, sound_values
+from tests.examined.shop import MORNING, Row, Shop, sound_values
 
-__all__ = ["HELD", "N_SHOTS", "SCRAPPED", "fill"]
+__all__ = ["AFTER", "HELD", "N_SHOTS", "SCRAPPED", "fill"]
 
 N_SHOTS = 230
+AFTER = MORNING + timedelta(hours=36)
+"""When all of it is entered."""
+
 SCRAPPED = range(55, 61)
 HELD = range(166, 191)
 """Since the last known good one, up to the swap."""
@@ -59,7 +63,7 @@ def fill(shop: Shop) -> None:
     shop.do("note", "P1", "finding", "core blade gone", "--half", "moving", "--at-shot", 184, "--initials", "kq")
     for parts, place in _PLACED:
         shop.do("place", "P1", parts, place, "--initials", "mt")
-    shop.wait(24)
+    shop.now = AFTER
     shop.do("inspect", "P1", 165, "--dimension", "wall=1.21", "--initials", "mt", "--instrument", "caliper 3")
     shop.do("inspect", "P1", 180, "--dimension", "wall=1.42", "--half", "moving", "--initials", "mt")
     shop.do("parts", "P1", f"{SCRAPPED[0]}-{SCRAPPED[-1]}", "--scrap", "--reason", "cracked", "--initials", "mt")

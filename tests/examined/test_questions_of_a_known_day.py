@@ -5,7 +5,7 @@ serials of the truth, not sentences: an answer may be worded as it likes.
 """
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 
@@ -13,7 +13,6 @@ import pytest
 from playwright.sync_api import Page, TimeoutError
 
 from tests.chromium import until
-from tests.examined.full_day import fill
 from tests.examined.shop import Shop
 
 
@@ -103,14 +102,6 @@ CHAIN = (
 """Question 12, the chain of part 180: halves, batches, lot, set-up, values, inspection, who, where, disposition."""
 
 
-@pytest.fixture(scope="module")
-def day(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
-    with pytest.MonkeyPatch.context() as patch:
-        shop = Shop(tmp_path_factory.mktemp("questions"), patch)
-        fill(shop)
-        yield shop
-
-
 def missing(words: tuple[str, ...], answer: str) -> list[str]:
     return [word for word in words if not re.search(word, answer)]
 
@@ -119,18 +110,18 @@ def missing(words: tuple[str, ...], answer: str) -> list[str]:
     "question",
     [pytest.param(one, id=one.asked, marks=pytest.mark.long if n % 2 else ()) for n, one in enumerate(QUESTIONS)],
 )
-def test_one_command_answers(question: Question, day: Shop) -> None:
-    answer = day.do(*question.command.split())
+def test_one_command_answers(question: Question, whole: Shop) -> None:
+    answer = whole.do(*question.command.split())
     assert missing(question.words, answer) == [], answer
 
 
-def test_one_command_answers_which_lot_made_some_parts(day: Shop) -> None:
-    answer = day.do("parts", "P1", "135-168")
+def test_one_command_answers_which_lot_made_some_parts(whole: Shop) -> None:
+    answer = whole.do("parts", "P1", "135-168")
     assert missing(("L1", "L2", r"\b139\b", r"\b140\b", "recipe 4", "B-11", "A-07"), answer) == [], answer
 
 
-def test_one_command_shows_the_whole_chain_of_a_part(day: Shop) -> None:
-    answer = day.do("part", "P1", 180)
+def test_one_command_shows_the_whole_chain_of_a_part(whole: Shop) -> None:
+    answer = whole.do("part", "P1", 180)
     assert missing(CHAIN, answer) == [], answer
 
 
@@ -138,8 +129,8 @@ HAS_ALL = "words => words.every(word => new RegExp(word).test(document.querySele
 
 
 @pytest.mark.browser
-def test_one_touch_after_the_shift_answers(day: Shop, opened: Callable[[Shop, str], Page]) -> None:
-    page = opened(day, "/shift")
+def test_one_touch_after_the_shift_answers(whole: Shop, opened: Callable[[Shop, str], Page]) -> None:
+    page = opened(whole, "/shift")
     home = page.url
     unanswered = {}
     for question in QUESTIONS:
@@ -153,5 +144,5 @@ def test_one_touch_after_the_shift_answers(day: Shop, opened: Callable[[Shop, st
 
 
 @pytest.mark.browser
-def test_the_page_of_a_part_has_the_whole_chain(day: Shop, opened: Callable[[Shop, str], Page]) -> None:
-    assert missing(CHAIN, opened(day, "/part/P1/180").inner_text("main")) == []
+def test_the_page_of_a_part_has_the_whole_chain(whole: Shop, opened: Callable[[Shop, str], Page]) -> None:
+    assert missing(CHAIN, opened(whole, "/part/P1/180").inner_text("main")) == []

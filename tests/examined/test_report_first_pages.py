@@ -1,12 +1,12 @@
 """The report as it comes out of a printer: whoever reads only the first two pages knows what to decide, and signs."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 import pytest
 from playwright.sync_api import Browser
 
-from tests.examined.full_day import HELD, SCRAPPED, fill
+from tests.examined.full_day import HELD, SCRAPPED
 from tests.examined.pdf_words import pages
 from tests.examined.shop import Shop
 
@@ -14,12 +14,9 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
-def reviewed(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
-    with pytest.MonkeyPatch.context() as patch:
-        shop = Shop(tmp_path_factory.mktemp("report"), patch)
-        fill(shop)
-        shop.do("review", "--out", shop.folder / "report.html")
-        yield shop
+def reviewed(whole: Shop) -> Shop:
+    whole.do("review", "--out", whole.folder / "report.html")
+    return whole
 
 
 @pytest.fixture(scope="module")

@@ -1,6 +1,7 @@
 """The best possible detector calls healthy lives at the rate stated, and finds what is there."""
 
 import numpy as np
+import pytest
 
 from tests.benchmark.examiner.best import BestDetector, threshold_of
 from tests.benchmark.examiner.faults import FAULTS, draw_change
@@ -16,6 +17,7 @@ def _detectors(n_presses: int) -> list[tuple[BestDetector, object, np.random.Gen
     return out
 
 
+@pytest.mark.long
 def test_healthy_lives_that_set_no_threshold_are_called_at_the_stated_rate() -> None:
     set_by, called = [], []
     for detector, press, rng in _detectors(10):

@@ -73,7 +73,9 @@ def test_sudden_changes_are_found_at_the_right_shot(found: Sequence[real.Found])
 
 
 @needs_moulding
-@pytest.mark.parametrize("channels", [real.THREE, real.ALL], ids=["three", "all"])
+@pytest.mark.parametrize(
+    "channels", [pytest.param(real.THREE, id="three"), pytest.param(real.ALL, id="all", marks=pytest.mark.long)]
+)
 def test_a_second_step_in_a_life_that_carries_a_first_is_seen(channels: tuple[str, ...]) -> None:
     """Two known steps without a swap between them, mostly a staircase of settings: the second has its own onset."""
     rows = list(real.seconds(channels))
@@ -89,7 +91,7 @@ def test_a_change_of_cooling_time_is_not_blamed_on_anything(found: Sequence[real
 
 
 @needs_tools
-@pytest.mark.parametrize("together", [False, True])
+@pytest.mark.parametrize("together", [False, pytest.param(True, marks=pytest.mark.long)])
 def test_every_turning_tool_is_called_early_in_its_wear(together: bool) -> None:
     """Forces creep up from the first second, so there is no healthy part: called once the feed force has moved, and not
     later than 20 seconds after it stands 20 % above its start. The order among tools is hardly told (rank correlation
