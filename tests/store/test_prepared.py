@@ -4,12 +4,12 @@ import sqlite3
 from pathlib import Path
 
 import pytest
-from sqlalchemy import bindparam, select
+from sqlalchemy import bindparam, select, text
 from sqlalchemy.exc import OperationalError
 
 from shotlog.store.log import schema
 from shotlog.store.log.log import Log, open_log
-from shotlog.store.log.prepared import Prepared, add_row
+from shotlog.store.log.prepared import Prepared, add_row, row_to_add
 from shotlog.store.log.shots import last_shot
 from tests.made_shots import shots
 
@@ -32,12 +32,19 @@ def test_it_answers_with_plain_rows_and_none_where_there_is_none(log: Log) -> No
 
 
 def test_an_error_of_the_driver_is_told_as_the_library_tells_it(log: Log) -> None:
-    nowhere = Prepared(select(schema.presses.c.id))
+    nowhere = Prepared(text("SELECT id FROM nowhere"))
     with log, log.reading() as connection:
-        nowhere._made["sqlite"] = "SELECT id FROM nowhere", (), {}
         with pytest.raises(OperationalError, match="no such table: nowhere") as raised:
             nowhere.all(connection)
         assert isinstance(raised.value.orig, sqlite3.OperationalError)
+
+
+def test_a_file_tells_the_number_of_a_row_without_being_asked(log: Log) -> None:
+    statement, given = row_to_add(schema.presses, {**PRESS, "id": 7, "name": "P07"})
+    with log, log.transaction() as work:
+        assert "RETURNING" not in statement.bound(work.connection, given)[0]
+        assert statement.run(work.connection, given) == [(7,)]
+        assert add_row(work.connection, schema.presses, PRESS) == 8
 
 
 def test_rows_that_fill_other_columns_are_other_statements(log: Log) -> None:

@@ -5,7 +5,8 @@ for the answer itself. What is run here is text that the library made of the sam
 what a driver raises is told as the library tells it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from operator import itemgetter
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, FromClause, Table, bindparam, insert, select
@@ -30,7 +31,7 @@ class Prepared:
 
     def __init__(self, statement: ClauseElement, columns: Iterable[str] | None = None) -> None:
         self._statement, self._columns = statement, None if columns is None else [*columns]
-        self._made: dict[str, tuple[str, tuple[str, ...] | None, dict[str, Any]]] = {}
+        self._made: dict[str, tuple[str, Callable[[Mapping[str, Any]], Any], dict[str, Any]]] = {}
         self._numbered: tuple[str, tuple[str, ...], dict[str, Any]] | None = None
 
     def all(self, connection: Connection, **given: Any) -> list[Row]:
@@ -57,16 +58,18 @@ class Prepared:
         sql, values = self.bound(connection, given)
         driver: Any = connection.connection.dbapi_connection
         try:
-            answer: list[Row] = driver.execute(sql, values).fetchall()
+            return self._rows(driver.execute(sql, values))
         except connection.dialect.loaded_dbapi.Error as error:
             raise as_the_library(connection, sql, values, error) from error
+
+    def _rows(self, cursor: Any) -> list[Row]:
+        answer: list[Row] = cursor.fetchall()
         return answer
 
     def bound(self, connection: Connection, given: Mapping[str, Any]) -> tuple[str, Any]:
         """Return its text, and the values that go with it, as the driver takes them."""
-        sql, places, fixed = self._made.get(connection.dialect.name) or self._make(connection)
-        values: Any = {**fixed, **given} if fixed else given
-        return sql, values if places is None else [values[name] for name in places]
+        sql, placed, fixed = self._made.get(connection.dialect.name) or self._make(connection)
+        return sql, placed({**fixed, **given} if fixed else given)
 
     def numbered(self, connection: Connection) -> tuple[str, tuple[str, ...], dict[str, Any]]:
         """Return its text with numbered places, the name of each place, and what is given already, for a server."""
@@ -78,13 +81,41 @@ class Prepared:
             self._numbered = compiled.string, tuple(compiled.positiontup or ()), dict(compiled.params)
         return self._numbered
 
-    def _make(self, connection: Connection) -> tuple[str, tuple[str, ...] | None, dict[str, Any]]:
-        compiled: Any = self._statement.compile(dialect=connection.dialect, column_keys=self._columns)
-        places = None if compiled.positiontup is None else tuple(compiled.positiontup)
+    def _make(self, connection: Connection) -> tuple[str, Callable[[Mapping[str, Any]], Any], dict[str, Any]]:
+        compiled: Any = self._text_for(connection).compile(dialect=connection.dialect, column_keys=self._columns)
         fixed = {name: value for name, value in compiled.params.items() if value is not None}
-        made = compiled.string, places, fixed
+        made = compiled.string, _placed(compiled.positiontup), fixed
         self._made[connection.dialect.name] = made
         return made
+
+    def _text_for(self, connection: Connection) -> ClauseElement:
+        return self._statement
+
+
+class _Adding(Prepared):
+    """Adds a row and answers with its number.
+
+    A file tells the number by itself; to have it returned takes as long again as the row.
+    """
+
+    def __init__(self, table: Table, columns: Iterable[str]) -> None:
+        super().__init__(insert(table).returning(table.c.id), columns)
+        self._in_file = insert(table)
+
+    def _text_for(self, connection: Connection) -> ClauseElement:
+        return self._in_file if connection.dialect.name == "sqlite" else self._statement
+
+    def _rows(self, cursor: Any) -> list[Row]:
+        return super()._rows(cursor) if cursor.description else [(cursor.lastrowid,)]
+
+
+def _placed(names: Sequence[str] | None) -> Callable[[Mapping[str, Any]], Any]:
+    """Return what puts values given by name into their places: `names` in order, None where a driver takes names."""
+    if names is None:
+        return lambda given: given
+    if len(names) > 1:
+        return itemgetter(*names)
+    return lambda given: [given[name] for name in names]
 
 
 def as_the_library(connection: Connection, sql: str, values: Any, error: Exception) -> BaseException:
@@ -123,5 +154,5 @@ def row_to_add(table: Table, row: Mapping[str, Any]) -> Asked:
     key = table.name, tuple(row)
     made = _INSERTS.get(key)
     if made is None:
-        made = _INSERTS[key] = Prepared(insert(table).returning(table.c.id), row)
+        made = _INSERTS[key] = _Adding(table, row)
     return made, row

@@ -57,6 +57,7 @@ Trial = tuple[str, str, str, str] | None
 Entry = TypeVar("Entry", Event, Mounting, Removal)
 
 _LEDGER = schema.ledger.c
+_NEWEST = select(func.max(_LEDGER.id)).scalar_subquery()
 _PRESS = Prepared(select(schema.presses.c.id).where(schema.presses.c.name == bindparam("name")))
 _PRESS_AND_SHOT = Prepared(
     select(schema.presses.c.id, schema.shots.c.id)
@@ -73,9 +74,9 @@ _OF_ORIGIN = select(_LEDGER.id).where(_LEDGER.origin == bindparam("origin"))
 _HAS_ORIGIN = Prepared(_OF_ORIGIN)
 _STANDING = Prepared(
     select(
-        select(_LEDGER.id).order_by(_LEDGER.id.desc()).limit(1).scalar_subquery().label("number"),
-        select(_LEDGER.digest).order_by(_LEDGER.id.desc()).limit(1).scalar_subquery().label("digest"),
-        select(schema.logs.c.id).limit(1).scalar_subquery().label("name"),
+        _NEWEST.label("number"),
+        select(_LEDGER.digest).where(_LEDGER.id == _NEWEST).scalar_subquery().label("digest"),
+        select(func.max(schema.logs.c.id)).scalar_subquery().label("name"),
         _OF_ORIGIN.scalar_subquery().label("same"),
         select(func.max(schema.set_points.c.id)).scalar_subquery().label("set_point"),
     )

@@ -7,6 +7,7 @@ time a way there and back, to ask whether it is still there.
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import Connection, Engine
 from sqlalchemy.exc import DBAPIError
@@ -128,7 +129,8 @@ def _commit(begun: Begun, way: OneWay | None) -> None:
 
 
 def _commit_by_driver(connection: Connection) -> None:
+    driver: Any = connection.connection.dbapi_connection
     try:
-        connection.connection.commit()
+        driver.commit()
     except connection.dialect.loaded_dbapi.Error as error:
         raise as_the_library(connection, "COMMIT", (), error) from error
