@@ -7,7 +7,7 @@ finds the cell to tell of where it is not.
 
 import csv
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import repeat
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +17,7 @@ from shotlog.channels import CHANNELS, Channel
 from shotlog.clock import parse_utc
 from shotlog.errors import RecordingError
 from shotlog.recording.heading import FIXED_COLUMNS, OF_HALVES, OPTIONAL_COLUMNS, REQUIRED
-from shotlog.recording.line import NOTHING_TOLD, Line, Told
+from shotlog.recording.line import NOTHING_TOLD, Line
 from shotlog.records import HALVES, InForce, LoggedShot
 
 if TYPE_CHECKING:
@@ -28,8 +28,8 @@ __all__ = ["read"]
 _ROWS = 500
 """Rows read at a time."""
 
-Rows = Sequence[tuple[int, list[str]]]
-"""Rows, each with the number of the line it ends in."""
+Rows = tuple[Sequence[int], Sequence[list[str]]]
+"""The numbers of the lines in which rows end, and the rows."""
 
 
 def read(path: Path, remark: Callable[[str], None] = lambda _: None) -> Iterator[LoggedShot]:
@@ -70,22 +70,24 @@ def _check(path: Path, header: Sequence[str], remark: Callable[[str], None]) -> 
 
 def _blocks(path: Path, rows: "Reader") -> Iterator[Rows]:
     """Yield the rows some hundred at a time; those before one that does not read come first."""
-    block: list[tuple[int, list[str]]] = []
-    line, wrong = rows.line_num, None
+    lines: list[int] = []
+    block: list[list[str]] = []
+    last, wrong = rows.line_num, None
     try:
         for row in rows:
-            line = rows.line_num
+            last = rows.line_num
             if row:
-                block.append((line, row))
+                lines.append(last)
+                block.append(row)
             if len(block) == _ROWS:
-                yield block
-                block = []
+                yield lines, block
+                lines, block = [], []
     except (csv.Error, OSError, UnicodeDecodeError) as error:
         wrong = error
     if block:
-        yield block
+        yield lines, block
     if isinstance(wrong, csv.Error):
-        raise RecordingError(f"{path}, line {line + 1}: {wrong}") from wrong
+        raise RecordingError(f"{path}, line {last + 1}: {wrong}") from wrong
     if wrong is not None:
         raise wrong
 
@@ -94,7 +96,7 @@ def _shots(path: Path, header: Sequence[str], rows: "Reader", remark: Callable[[
     last: dict[str, int] = {}
     remarked: set[str] = set()
     for block in _blocks(path, rows):
-        found = _at_once(path, header, block, last)
+        found = _at_once(path, header, block[1], last)
         yield from _one_by_one(path, header, block, last, remark, remarked) if found is None else found
 
 
@@ -108,7 +110,7 @@ def _one_by_one(
 ) -> Iterator[LoggedShot]:
     """Yield the shots of rows, whatever stands in their cells; `last` shot of each press and `remarked` are kept."""
     channels = [(name, channel) for name, channel in CHANNELS.items() if name in header]
-    for number, row in block:
+    for number, row in zip(*block, strict=True):
         line = Line(path, number, dict(zip(header, row, strict=False)))
         if len(row) > len(header):
             raise RecordingError(f"{line.place}: more cells than the header has columns")
@@ -134,34 +136,41 @@ def _one_by_one(
 Cells = Mapping[str, Sequence[str]]
 """The cells of rows by column."""
 
+Noted = tuple[tuple[str, str], ...]
 
-def _at_once(path: Path, header: Sequence[str], block: Rows, last: dict[str, int]) -> list[LoggedShot] | None:
+
+def _at_once(
+    path: Path, header: Sequence[str], rows: Sequence[list[str]], last: dict[str, int]
+) -> Iterator[LoggedShot] | None:
     """Return the shots of rows, or None where a cell is not plain; with them the `last` shot of each press."""
-    rows = [row for _, row in block]
     if set(map(len, rows)) != {len(header)}:
         return None
     cells = dict(zip(header, zip(*rows, strict=True), strict=True))
     try:
-        presses, shots, times = _presses(cells["press"]), _whole(cells["shot"]), map(parse_utc, cells["time"])
-        found = [
-            LoggedShot(press, shot, time, values, halves, *told)
-            for press, shot, time, values, halves, told in zip(
-                presses, shots, times, _values(cells), _halves(path, cells), _events(path, cells), strict=True
-            )
-        ]
+        presses, shots, times = _presses(cells["press"]), _whole(cells["shot"]), [*map(parse_utc, cells["time"])]
+        values, halves, told = _values(cells), [*_halves(path, cells)], _events(path, cells)
     except (ValueError, RecordingError):
         return None
-    newest = dict(last)
-    for press, shot in zip(presses, shots, strict=True):
-        if shot <= newest.get(press, -1):
-            return None
-        newest[press] = shot
+    newest = _rising(presses, shots, last)
+    if newest is None:
+        return None
     last.update(newest)
-    return found
+    return map(LoggedShot, presses, shots, times, values, halves, *told)
+
+
+def _rising(presses: Sequence[str], shots: Sequence[int], last: Mapping[str, int]) -> dict[str, int] | None:
+    """Return the newest shot of each press, None where the numbers of one do not rise from its `last` on."""
+    newest = {}
+    for press in set(presses):
+        own = [shot for name, shot in zip(presses, shots, strict=True) if name == press]
+        if own[0] <= last.get(press, -1) or own != sorted(set(own)):
+            return None
+        newest[press] = own[-1]
+    return newest
 
 
 _DIGITS = re.compile("[0-9]+")
-_OF_NUMBERS = re.compile("[0-9.eE+-]*")
+_OF_NUMBERS = b"0123456789.eE+-"
 """Of these signs Python's own reader makes the numbers that `Line` takes, and no others."""
 
 
@@ -186,14 +195,14 @@ def _values(cells: Cells) -> list[dict[str, float]]:
     if any("" in cells[name] for name in names):
         rows = zip(*columns, strict=True)
         return [{name: value for name, value in zip(names, row, strict=True) if value is not None} for row in rows]
-    return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)] or [{} for _ in cells["shot"]]
+    return [*map(dict, map(zip, repeat(names), zip(*columns, strict=True)))] or [{} for _ in cells["shot"]]
 
 
 def _numbers(texts: Sequence[str], channel: Channel) -> Sequence[float | None]:
     """Return the numbers of a column, None for an empty cell; all within what is believable of its channel."""
-    if not _OF_NUMBERS.fullmatch("".join(texts)):
+    if "".join(texts).encode().translate(None, _OF_NUMBERS):
         raise ValueError("no numbers")
-    given = [float(text) for text in texts if text]
+    given = [*map(float, filter(None, texts))]
     if given and not channel.low <= min(given) <= max(given) <= channel.high:
         raise ValueError("beyond what is believable")
     return given if len(given) == len(texts) else [float(text) if text else None for text in texts]
@@ -229,7 +238,11 @@ def _with_serial(like: InForce, serial: str) -> InForce:
     return like if like.serial == serial else InForce(serial, like.design, like.print_batch, like.single_use)
 
 
-def _events(path: Path, cells: Cells) -> Iterator[Told]:
-    """Yield what was noted and taken out at each row."""
-    for text in cells.get("event", repeat("", len(cells["shot"]))):
-        yield Line(path, 0, {"event": text}).events() if text else NOTHING_TOLD
+def _events(path: Path, cells: Cells) -> tuple[Iterable[Noted], Iterable[Noted], Iterable[tuple[str, ...]]]:
+    """Return what was noted and taken out at each row, and the half that each note is about, as `Told` has them."""
+    texts = cells.get("event", ())
+    if not any(texts):
+        return repeat(()), repeat(()), repeat(())
+    told = [Line(path, 0, {"event": text}).events() if text else NOTHING_TOLD for text in texts]
+    events, removed, about = zip(*told, strict=True)
+    return events, removed, about

@@ -9,7 +9,8 @@ import sqlite3
 import statistics
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from itertools import chain
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -95,21 +96,25 @@ def _on_server(url: str) -> Iterator[Row]:
 
 
 def measure(log: Log, peer: Any, first: int, n: int, mark: str = "?") -> dict[str, list[float]]:
-    """Store each of `n` shots here and by the peer, by turns, and judge it; return what each took in seconds."""
-    clock, random = HandClock(), Random(1)
+    """Store each of `n` shots here and by the peer, and judge it; return what each took in seconds.
+
+    Which goes first is drawn for each shot: who comes after the judge finds the caches of the processor full of other
+    things, and who comes after a row of its own kind does not.
+    """
+    clock, random, order = HandClock(), Random(1), Random(2)
     barest, same, link = BAREST.format(mark), SAME.format(", ".join([mark] * 6)), LINK.format(mark)
     begin = "BEGIN IMMEDIATE" if mark == "?" else "BEGIN"
     judge = Judge(log, "P25", {}, clock)
     judge.catch_up()
-    costs: dict[str, list[float]] = {"barest": [], "same": [], "store": [], "judge": []}
     head = GENESIS
-    for number in range(first, first + n):
-        record = shot(number, clock, random)
-        marks = [time.perf_counter()]
+
+    def store_barest() -> None:
         peer.execute(begin)
         peer.execute(barest, (number, record.time.isoformat(), *record.values.values()))
         peer.execute("COMMIT")
-        marks.append(time.perf_counter())
+
+    def store_same() -> None:
+        nonlocal head
         peer.execute(begin)
         moment = iso_utc(record.time)
         peer.execute(same, (number, number, moment, *record.values.values()))
@@ -117,13 +122,22 @@ def measure(log: Log, peer: Any, first: int, n: int, mark: str = "?") -> dict[st
         head = digest(head, [("shots", row)])
         peer.execute(link, (f"shots:{number}", head, f"bench:{number}"))
         peer.execute("COMMIT")
-        marks.append(time.perf_counter())
+
+    def store() -> None:
         log.append([record], f"bench:{number}")
-        marks.append(time.perf_counter())
-        judge.catch_up()
-        marks.append(time.perf_counter())
-        for name, began, ended in zip(costs, marks, marks[1:], strict=False):
-            costs[name].append(ended - began)
+
+    works: list[tuple[tuple[str, Callable[[], object]], ...]] = [
+        (("barest", store_barest),),
+        (("same", store_same),),
+        (("store", store), ("judge", judge.catch_up)),
+    ]
+    costs: dict[str, list[float]] = {"barest": [], "same": [], "store": [], "judge": []}
+    for number in range(first, first + n):
+        record = shot(number, clock, random)
+        for name, work in chain.from_iterable(order.sample(works, len(works))):
+            began = time.perf_counter()
+            work()
+            costs[name].append(time.perf_counter() - began)
     return costs
 
 
