@@ -26,8 +26,8 @@ from shotlog.settings import Bound
 from shotlog.store.log import schema
 from shotlog.store.log.judgements import judge_again
 from shotlog.store.log.log import Log
+from shotlog.store.log.origins import has_origin
 from shotlog.store.log.timeline import piece
-from shotlog.store.log.transaction import has_origin
 from shotlog.store.parts.inspections import add_inspection, measured
 from shotlog.store.parts.parts import check_made
 

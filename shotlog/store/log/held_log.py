@@ -25,12 +25,13 @@ from shotlog.store.log.identity import Head, Seen, read_head
 from shotlog.store.log.left_behind import held_against, is_left_behind, taken_up
 from shotlog.store.log.log import Log, shown
 from shotlog.store.log.looked_at import refuse_strangers
+from shotlog.store.log.origins import known_origins
 from shotlog.store.log.prepared import Asked
 from shotlog.store.log.recovery import PutRight, put_right
 from shotlog.store.log.server import warn_of_unsafe
 from shotlog.store.log.shots import columns
 from shotlog.store.log.signed import PROGRAM
-from shotlog.store.log.transaction import Record, Transaction, Trial, known_origins
+from shotlog.store.log.transaction import Record, Transaction, Trial
 
 __all__ = ["HeldLog", "held_log"]
 

@@ -1,8 +1,7 @@
-"""One transaction on the log: rows in, and one link of the hash chain over all of them."""
+"""What goes into the log with one transaction: records as rows, and one link of the hash chain over all of them."""
 
 import uuid
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any, Generic, TypeVar
 
@@ -11,7 +10,7 @@ from sqlalchemy import Connection, Table, bindparam, func, select
 from shotlog.channels import CHANNELS
 from shotlog.clock import SystemClock, iso_utc
 from shotlog.entries import DRY
-from shotlog.errors import StoreError, UsageError
+from shotlog.errors import UsageError
 from shotlog.records import (
     ClockStep,
     Event,
@@ -28,60 +27,23 @@ from shotlog.records import (
 from shotlog.store.log import schema
 from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
-from shotlog.store.log.engine import translated
-from shotlog.store.log.identity import Head, Identity
+from shotlog.store.log.identity import Head
+from shotlog.store.log.known_shots import PRESS_AND_SHOT
 from shotlog.store.log.prepared import Asked, Prepared, Row, add_row, row_to_add
-from shotlog.store.log.writing import Writing
 
-__all__ = [
-    "START_COLUMNS",
-    "Entered",
-    "Transaction",
-    "Trial",
-    "has_origin",
-    "known_origins",
-    "transaction",
-    "where_shots_are",
-]
+__all__ = ["START_COLUMNS", "Entered", "Record", "Transaction", "Trial"]
 
 Record = Shot | Gap | Fault | Link | ClockStep | Start | Event | Mounting | Removal | Weighing
 
 START_COLUMNS = ("release", "basis", "config", "digest", "maps", "host", "process")
-
-_ASKED = 500
-"""Origins asked for with one query: a database takes only so many parameters."""
 
 Trial = tuple[str, str, str, str] | None
 """Name, part and resin of a trial, and the time it was first used; None for none."""
 
 Entry = TypeVar("Entry", Event, Mounting, Removal)
 
-_LEDGER = schema.ledger.c
-_NEWEST = select(func.max(_LEDGER.id)).scalar_subquery()
 _PRESS = Prepared(select(schema.presses.c.id).where(schema.presses.c.name == bindparam("name")))
-_PRESS_AND_SHOT = Prepared(
-    select(schema.presses.c.id, schema.shots.c.id)
-    .select_from(
-        schema.presses.outerjoin(
-            schema.shots,
-            (schema.shots.c.press_id == schema.presses.c.id) & (schema.shots.c.shot == bindparam("shot")),
-        )
-    )
-    .where(schema.presses.c.name == bindparam("name"))
-)
 _VALUES = Prepared(select(*(schema.shots.c[name] for name in CHANNELS)).where(schema.shots.c.id == bindparam("number")))
-_OF_ORIGIN = select(_LEDGER.id).where(_LEDGER.origin == bindparam("origin"))
-_HAS_ORIGIN = Prepared(_OF_ORIGIN)
-_STANDING = Prepared(
-    select(
-        _NEWEST.label("number"),
-        select(_LEDGER.digest).where(_LEDGER.id == _NEWEST).scalar_subquery().label("digest"),
-        select(func.max(schema.logs.c.id)).scalar_subquery().label("name"),
-        _OF_ORIGIN.scalar_subquery().label("same"),
-        select(func.max(schema.set_points.c.id)).scalar_subquery().label("set_point"),
-    )
-)
-"""What each transaction looks at first, asked at once: on a server each question is a way there and back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,16 +170,8 @@ class Transaction:
         press_id = self.press_id(record.press, time)
         match record:
             case Gap():
-                return self.add(
-                    schema.gaps,
-                    press_id=press_id,
-                    first=record.first,
-                    last=record.last,
-                    reason=record.reason,
-                    time=time,
-                    least=record.least,
-                    most=record.most,
-                )
+                said = {name: getattr(record, name) for name in ("first", "last", "reason", "least", "most")}
+                return self.add(schema.gaps, press_id=press_id, time=time, **said)
             case Fault():
                 return self.add(
                     schema.faults,
@@ -286,7 +240,7 @@ class Transaction:
 
     def _shot(self, shot: Shot, time: str) -> int | None:
         found = self._looked_up.pop((shot.press, shot.shot), None)
-        found = found or _PRESS_AND_SHOT.first(self.connection, name=shot.press, shot=shot.shot)
+        found = found or PRESS_AND_SHOT.first(self.connection, name=shot.press, shot=shot.shot)
         press_id, shot_id = found or (self._new_press(shot.press, time), None)
         if shot_id is None:
             return self.add(
@@ -338,74 +292,3 @@ class Transaction:
             reason=reason,
             time=iso_utc(SystemClock().now()),
         )
-
-
-def where_shots_are(records: Iterable[object]) -> dict[tuple[str, int], Asked]:
-    """Return the questions which press each shot is of, and whether it is in the log, to be asked all at once."""
-    shots = [(one.press, one.shot) for one in records if isinstance(one, Shot)]
-    return {(press, shot): (_PRESS_AND_SHOT, {"name": press, "shot": shot}) for press, shot in shots}
-
-
-def has_origin(connection: Connection, origin: str) -> bool:
-    """Say whether a transaction of that origin is in the log."""
-    return _HAS_ORIGIN.first(connection, origin=origin) is not None
-
-
-def known_origins(connection: Connection, origins: Sequence[str]) -> set[str]:
-    """Return which of some origins have a transaction in the log."""
-    origin, known = schema.ledger.c.origin, set[str]()
-    for first in range(0, len(origins), _ASKED):
-        found = connection.execute(select(origin).where(origin.in_(origins[first : first + _ASKED]))).scalars()
-        known.update(one for one in found if one is not None)
-    return known
-
-
-@contextmanager
-def transaction(
-    writing: Writing,
-    identity: Identity,
-    where: str,
-    origin: str | None = None,
-    trial_id: int | None = None,
-    signature: Signature | None = None,
-    presses: Collection[str] | None = None,
-    asked: Sequence[Asked] = (),
-) -> Iterator[Transaction]:
-    """Open a transaction; it is committed, with its link of the chain, when the block ends well.
-
-    `asked`: what is asked as well when it begins, under its lock; see `Transaction.answers`.
-
-    Raises
-    ------
-    StoreGone, StoreReplaced
-        What is open is not the log that lies at the path. It may have been committed all the same, to no use: whoever
-        delivers it again gives an origin.
-    """
-    if not writing.is_open:  # opening changes a file, which may be none of ours
-        identity.check_file()
-    try:
-        with translated(where), writing.transaction([(_STANDING, {"origin": origin}), *asked]) as begun:
-            (standing,), *answers = begun.answers
-            number, newest_digest, a_name, same, set_point = standing
-            newest = None if number is None else Head(number, newest_digest)
-            identity.check_chain(begun.connection, newest)
-            work = Transaction(
-                begun.connection,
-                newest,
-                trial_id,
-                signature,
-                presses,
-                is_named=a_name is not None,
-                is_repeated=same is not None,
-                newest_set_point=set_point or 0,
-                answers=answers,
-            )
-            yield work
-            begun.last = work.seal(origin)
-        if begun.last is not None and begun.last_answer:
-            work.newest = Head(begun.last_answer[0][0], begun.last[1]["digest"])
-    except StoreError:
-        identity.check_file()  # whatever failed: where the file is gone, that is why
-        raise
-    identity.check_commit()
-    identity.saw(work.newest, work.uid)

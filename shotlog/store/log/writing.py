@@ -4,8 +4,7 @@ Taking one from the library's pool, and giving it back, costs as much as the sta
 time a way there and back, to ask whether it is still there.
 """
 
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,25 +19,23 @@ from shotlog.store.log.server import begin_on_server
 __all__ = ["Begun", "Writing"]
 
 _Kept = tuple[Connection, OneWay | None]
-"""A connection; and how several statements are sent on it at once, None for a file, where nothing is sent."""
+_IN_DOUBT = "it was lost while this was put on record, which may be done: look before it is entered again"
+"""Of a connection to a server: nobody heard whether the commit came to its disk. What has an origin goes in once."""
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Begun:
     """A transaction that has begun.
 
-    `answers`: the rows that answer each of what was asked first. `last`: what is to go in together with the commit,
-    None for nothing; then `last_answer` is what it answered.
+    `way`: how several statements are sent on its connection at once, None for a file, where nothing is sent.
+    `answers`: the rows that answer each of what was asked first. `kept`: where its connection goes after a commit; a
+    log that was closed meanwhile looks there no more.
     """
 
     connection: Connection
+    way: OneWay | None
     answers: list[list[Row]]
-    last: Asked | None = None
-    last_answer: list[Row] | None = None
-
-
-_IN_DOUBT = "it was lost while this was put on record, which may be done: look before it is entered again"
-"""Of a connection to a server: nobody heard whether the commit came to its disk. What has an origin goes in once."""
+    kept: list[_Kept]
 
 
 class Writing:
@@ -55,12 +52,10 @@ class Writing:
         """Whether a connection is kept, so that the next transaction need not open one."""
         return bool(self._kept)
 
-    @contextmanager
-    def transaction(self, asked: Sequence[Asked]) -> Iterator[Begun]:
-        """Open a transaction, and ask first, under the lock; it is committed when the block ends well, undone when it
-        does not.
+    def begin(self, asked: Sequence[Asked]) -> Begun:
+        """Begin a transaction, and ask first, under the lock; whoever begins one ends it by `commit` or `undo`.
 
-        What runs in the block may read and write by the library or on the driver's own cursor.
+        What runs until then may read and write by the library or on the driver's own cursor.
 
         Raises
         ------
@@ -68,36 +63,34 @@ class Writing:
             As the library, or the driver below it, raises it.
         """
         kept = self._kept
-        (connection, way), answers = self._begun(kept, asked)
-        begun = Begun(connection, answers)
-        try:
-            yield begun
-            _commit(begun, way)
-        except BaseException:
-            connection.close()  # the library's pool undoes what was begun
-            raise
-        kept.append((connection, way))
-
-    def give_back(self) -> None:
-        """Give the connections back to the library's pool, one that is in use as soon as it is not."""
-        kept, self._kept = self._kept, []
-        while kept:
-            kept.pop()[0].close()
-
-    def _begun(self, kept: list[_Kept], asked: Sequence[Asked]) -> tuple[_Kept, list[list[Row]]]:
-        """Return a connection on which a transaction has begun, and the answers to what was asked first."""
         while True:
             try:
                 one, is_kept = kept.pop(), True
             except IndexError:
                 one, is_kept = self._opened(), False
             try:
-                return one, _begin(*one, asked)
+                return Begun(*one, _begin(*one, asked), kept)
             except BaseException as error:
                 one[0].close()
                 # a server was started anew meanwhile: nothing was asked of it yet
                 if not (is_kept and isinstance(error, DBAPIError) and error.connection_invalidated):
                     raise
+
+    def commit(self, begun: Begun, last: Asked | None) -> list[Row]:
+        """Commit it together with a `last` statement, None for none; return what that answered."""
+        answer = _commit(begun.connection, begun.way, last)
+        begun.kept.append((begun.connection, begun.way))
+        return answer
+
+    def undo(self, begun: Begun) -> None:
+        """Undo all of it; also where its commit failed."""
+        begun.connection.close()  # the library's pool undoes what was begun
+
+    def give_back(self) -> None:
+        """Give the connections back to the library's pool, one that is in use as soon as it is not."""
+        kept, self._kept = self._kept, []
+        while kept:
+            kept.pop()[0].close()
 
     def _opened(self) -> _Kept:
         connection = self._engine.connect()
@@ -111,13 +104,13 @@ def _begin(connection: Connection, way: OneWay | None, asked: Sequence[Asked]) -
     return [statement.run(connection, given) for statement, given in asked]
 
 
-def _commit(begun: Begun, way: OneWay | None) -> None:
-    connection, last = begun.connection, begun.last
+def _commit(connection: Connection, way: OneWay | None, last: Asked | None) -> list[Row]:
+    answer: list[Row] = []
     try:
         if last is not None and way is not None:
-            begun.last_answer, _ = way.send([last, "COMMIT"])
+            answer, _ = way.send([last, "COMMIT"])
         elif last is not None:
-            begun.last_answer = last[0].run(connection, last[1])
+            answer = last[0].run(connection, last[1])
         if connection.in_transaction():  # the library was asked for something meanwhile, and takes it for its own
             connection.commit()
         else:
@@ -126,6 +119,7 @@ def _commit(begun: Begun, way: OneWay | None) -> None:
         if error.connection_invalidated:
             error.add_note(_IN_DOUBT)
         raise
+    return answer
 
 
 def _commit_by_driver(connection: Connection) -> None:
