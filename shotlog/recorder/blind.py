@@ -12,8 +12,8 @@ from shotlog.store.log.journal import Waiting
 from shotlog.store.log.journal_line import Batch, Spooled
 from shotlog.store.log.journal_note import Note, Position
 from shotlog.store.log.log import Log
+from shotlog.store.log.origins import has_origin
 from shotlog.store.log.shots import last_shot
-from shotlog.store.log.transaction import has_origin
 
 __all__ = ["Blind", "Start", "start_of_press"]
 
