@@ -91,7 +91,7 @@ def _on_server(url: str) -> Iterator[Row]:
         with open_log(url, read_only=False) as log:
             costs = measure(log, peer, 1, 200, mark="%s")
     than = "the same rows through psycopg, which is libpq: shot, and link with its digest"
-    why = "locked against others, and asked whose log it is and whether it has the shot; three ways there, not four"
+    why = "locked against others, and asked whose log it is and whether it has the shot; two ways there, not four"
     yield Row("a shot stored on PostgreSQL", "s", costs["store"], costs["same"], than, why, goal=1.5)
 
 

@@ -1,8 +1,10 @@
 """Which press a shot is of, and whether the log has it: asked of all shots of a transaction at once, when it begins."""
 
 from collections.abc import Iterable
+from typing import Any
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import BigInteger, ColumnElement, bindparam, case, select
+from sqlalchemy.ext.compiler import compiles
 
 from shotlog.records import Shot
 from shotlog.store.log import schema
@@ -10,8 +12,26 @@ from shotlog.store.log.prepared import Asked, Prepared
 
 __all__ = ["PRESS_AND_SHOT", "where_shots_are"]
 
+
+class _Number(ColumnElement[int]):
+    """The number that a server gives the next shot; none in a file, which tells it of the row at no cost."""
+
+    inherit_cache = True
+    type = BigInteger()
+
+
+@compiles(_Number)
+def _in_a_file(_: _Number, __: Any, **___: Any) -> str:
+    return "NULL"
+
+
+@compiles(_Number, "postgresql")
+def _at_a_server(_: _Number, __: Any, **___: Any) -> str:
+    return "nextval(pg_get_serial_sequence('shots', 'id'))"
+
+
 PRESS_AND_SHOT = Prepared(
-    select(schema.presses.c.id, schema.shots.c.id)
+    select(schema.presses.c.id, schema.shots.c.id, case((schema.shots.c.id.is_(None), _Number())))
     .select_from(
         schema.presses.outerjoin(
             schema.shots,
@@ -20,7 +40,9 @@ PRESS_AND_SHOT = Prepared(
     )
     .where(schema.presses.c.name == bindparam("name"))
 )
-"""The number of a press, and of its shot, None where the log has not got it; no row where it knows no such press."""
+"""The number of a press, and of its shot, None where the log has not got it, then the number to store it by where a
+server says one; no row where it knows no such press.
+"""
 
 
 def where_shots_are(records: Iterable[object]) -> dict[tuple[str, int], Asked]:

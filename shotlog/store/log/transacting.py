@@ -82,8 +82,8 @@ def transaction(
                 except BaseException:
                     writing.undo(begun)
                     raise
-            if last is not None and answer:
-                work.newest = Head(answer[0][0], last[1]["digest"])
+            if answer:
+                work.newest = Head(answer[0][0], last[-1][1]["digest"])
         except StoreError:
             identity.check_file()  # whatever failed: where the file is gone, that is why
             raise

@@ -27,9 +27,10 @@ from shotlog.records import (
 from shotlog.store.log import schema
 from shotlog.store.log.bounds import refuse_foreign, refuse_long
 from shotlog.store.log.chain import GENESIS, digest
+from shotlog.store.log.going_in import GoingIn
 from shotlog.store.log.identity import Head
 from shotlog.store.log.known_shots import PRESS_AND_SHOT
-from shotlog.store.log.prepared import Asked, Prepared, Row, add_row, row_to_add
+from shotlog.store.log.prepared import Asked, Prepared, Row, row_to_add
 
 __all__ = ["START_COLUMNS", "Entered", "Record", "Transaction", "Trial"]
 
@@ -73,7 +74,8 @@ class Transaction:
         newest_set_point: int = 0,
         answers: Sequence[list[Row]] = (),
     ) -> None:
-        self.connection, self.newest, self.signature, self._presses = connection, newest, signature, presses
+        self._going_in = GoingIn(connection)
+        self.newest, self.signature, self._presses = newest, signature, presses
         self.is_repeated, self._is_named, self.answers = is_repeated, is_named, answers
         self.newest_set_point = newest_set_point
         """The number of the newest row of set-points, 0 for none."""
@@ -83,6 +85,11 @@ class Transaction:
         self._rows: list[tuple[str, Mapping[str, Any]]] = []
         self._unsigned: list[tuple[str, int]] = []
         self._looked_up: dict[tuple[str, int], Row] = {}
+
+    @property
+    def connection(self) -> Connection:
+        """The connection it runs on; what waited to go with the commit is in before anything else is asked."""
+        return self._going_in.connection
 
     @property
     def tables(self) -> set[str]:
@@ -112,7 +119,7 @@ class Transaction:
 
     def bring_back(self, table: Table, row: Mapping[str, Any]) -> int:
         """Add a row as it was in a log before; the signature that an entry had, if any, is brought back by itself."""
-        row_id = add_row(self.connection, table, row)
+        row_id = self._going_in.add(table, row)
         self._rows.append((table.name, {"id": row_id, **row}))
         if table is schema.set_points:
             self.newest_set_point = row_id
@@ -173,16 +180,8 @@ class Transaction:
                 said = {name: getattr(record, name) for name in ("first", "last", "reason", "least", "most")}
                 return self.add(schema.gaps, press_id=press_id, time=time, **said)
             case Fault():
-                return self.add(
-                    schema.faults,
-                    press_id=press_id,
-                    shot=record.shot,
-                    kind=record.kind,
-                    detail=record.detail,
-                    raw=record.raw,
-                    time=time,
-                    more=record.more or None,
-                )
+                said = {name: getattr(record, name) for name in ("shot", "kind", "detail", "raw")}
+                return self.add(schema.faults, press_id=press_id, time=time, more=record.more or None, **said)
             case Link():
                 return self.add(schema.links, press_id=press_id, state=record.state, detail=record.detail, time=time)
             case Event():
@@ -241,10 +240,11 @@ class Transaction:
     def _shot(self, shot: Shot, time: str) -> int | None:
         found = self._looked_up.pop((shot.press, shot.shot), None)
         found = found or PRESS_AND_SHOT.first(self.connection, name=shot.press, shot=shot.shot)
-        press_id, shot_id = found or (self._new_press(shot.press, time), None)
+        press_id, shot_id, number = found or (self._new_press(shot.press, time), None, None)
         if shot_id is None:
             return self.add(
                 schema.shots,
+                **({} if number is None else {"id": number}),
                 press_id=press_id,
                 shot=shot.shot,
                 counter=shot.counter,
@@ -264,16 +264,19 @@ class Transaction:
             )
         return None
 
-    def seal(self, origin: str | None) -> Asked | None:
-        """Return what adds the link of the hash chain that covers this transaction's rows, None where it has none."""
+    def seal(self, origin: str | None) -> list[Asked]:
+        """Return what goes with the commit: rows that waited, and last the link of the hash chain that covers all rows
+        of this transaction; nothing where it has none.
+        """
         if not self._rows:
-            return None
+            return []
         self._sign()
         if not self._is_named:
             self.name("first written by a release that tells logs apart")
         rows = " ".join(f"{table}:{row['id']}" for table, row in self._rows)
         linked = digest(GENESIS if self.newest is None else self.newest.digest, self._rows)
-        return row_to_add(schema.ledger, {"rows": rows, "digest": linked, "origin": origin})
+        link = row_to_add(schema.ledger, {"rows": rows, "digest": linked, "origin": origin})
+        return [*self._going_in.waiting, link]
 
     def _sign(self) -> None:
         if self.signature is not None and self._unsigned:

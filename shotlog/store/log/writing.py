@@ -76,8 +76,8 @@ class Writing:
                 if not (is_kept and isinstance(error, DBAPIError) and error.connection_invalidated):
                     raise
 
-    def commit(self, begun: Begun, last: Asked | None) -> list[Row]:
-        """Commit it together with a `last` statement, None for none; return what that answered."""
+    def commit(self, begun: Begun, last: Sequence[Asked]) -> list[Row]:
+        """Commit it together with some `last` statements; return what the very last one answered, nothing for none."""
         answer = _commit(begun.connection, begun.way, last)
         begun.kept.append((begun.connection, begun.way))
         return answer
@@ -104,13 +104,13 @@ def _begin(connection: Connection, way: OneWay | None, asked: Sequence[Asked]) -
     return [statement.run(connection, given) for statement, given in asked]
 
 
-def _commit(connection: Connection, way: OneWay | None, last: Asked | None) -> list[Row]:
-    answer: list[Row] = []
+def _commit(connection: Connection, way: OneWay | None, last: Sequence[Asked]) -> list[Row]:
+    answers: list[list[Row]] = [[]]
     try:
-        if last is not None and way is not None:
-            answer, _ = way.send([last, "COMMIT"])
-        elif last is not None:
-            answer = last[0].run(connection, last[1])
+        if last and way is not None:
+            *answers, _ = way.send([*last, "COMMIT"])
+        elif last:
+            answers = [statement.run(connection, given) for statement, given in last]
         if connection.in_transaction():  # the library was asked for something meanwhile, and takes it for its own
             connection.commit()
         else:
@@ -119,7 +119,7 @@ def _commit(connection: Connection, way: OneWay | None, last: Asked | None) -> l
         if error.connection_invalidated:
             error.add_note(_IN_DOUBT)
         raise
-    return answer
+    return answers[-1]
 
 
 def _commit_by_driver(connection: Connection) -> None:
