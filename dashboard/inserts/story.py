@@ -114,7 +114,7 @@ class StoryReader:
     def _forget(self, log: Log | None) -> None:
         """Begin anew with a log: another file may lie in the place of the one before."""
         self._log, self._tally = log, Tally()
-        self._timelines: dict[str, tuple[int, Timeline]] = {}
+        self._timelines: dict[str, tuple[int, bool, Timeline]] = {}
         self._kept: dict[tuple[str, str], tuple[_Mark, list[_Stayed]]] = {}
 
     def story(self, serial: str) -> LifeStory:
@@ -143,11 +143,11 @@ class StoryReader:
         return LifeStory(serial, tuple(stay for _, stay in sorted(found, key=lambda one: one[0], reverse=True)))
 
     def _timeline(self, log: Log, press: str, counts: Counts) -> Timeline:
-        entries, timeline = self._timelines.get(press, (-1, None))
+        entries, of_shots, timeline = self._timelines.get(press, (-1, False, None))
         # what was entered before the first shot came is in force from that shot
-        if timeline is None or entries != counts.entries or not counts.n_shots:
+        if timeline is None or entries != counts.entries or not of_shots:
             timeline = log.timeline(press)
-            self._timelines[press] = counts.entries, timeline
+            self._timelines[press] = counts.entries, counts.n_shots > 0, timeline
         return timeline
 
 

@@ -316,6 +316,18 @@ def test_a_story_is_read_anew_only_where_something_came(
     assert reader.story("B-11").stays[0].reason == "flash"
 
 
+def test_a_story_opened_before_the_first_shot_begins_at_its_count(trial: Trial, source: Source) -> None:
+    """What it kept from then said that the insert was in from shot 1, and had made all that were counted."""
+    trial.mount("B-11")
+    reader = StoryReader(source, HeldReader(source))
+    assert [stay.last for stay in reader.story("B-11").stays] in ([], [None])
+    trial.next_shot["P25"] = 500
+    for n in (6, 9):
+        trial.shots(n - 6 or 6)
+        (stay,) = reader.story("B-11").stays
+        assert (stay.first, stay.last, stay.n_shots) == (500, 499 + n, n)
+
+
 def test_how_an_insert_was_made_is_told_in_words(lived: Trial) -> None:
     said = made_of(lived.log, "B-16", lived.clock.now())
     assert said is not None
