@@ -161,15 +161,35 @@ def test_what_takes_hundreds_of_inserts_goes_on_as_it_went(monkeypatch: pytest.M
     """Played to its end, and taken on from its 60th change: half of the trials, and nine of ten, take as many."""
     halves = tuple(PlannedHalf(known(*one), 7, 6) for one in ((2.0, 50.0), (3.0, 140.0)))
     plan = TrialPlan(400, 1, Share(0.5, 1.5, 3.0), halves, 6)
-    whole = play(plan, 1 << 11)
-    monkeypatch.setattr("shotlog.review.plan_run._PLAYED_CHANGES", 60)
-    taken_on = play(plan, 1 << 11)
+    monkeypatch.setattr(plan_run, "_PLAYED_CHANGES", 1 << 20)
+    whole = play(plan, 1 << 10)
+    monkeypatch.setattr(plan_run, "_PLAYED_CHANGES", 60)
+    monkeypatch.setattr(plan_run, "_KNOWN_CHANGES", 10)
+    taken_on = play(plan, 1 << 10)
     assert (whole.changes != taken_on.changes).any()
     for certainty in (0.5, 0.9, 0.95):
         for name in ("shots", "changes", "bad"):
             exact = need([getattr(whole, name)], certainty)
             assert need([getattr(taken_on, name)], certainty) == pytest.approx(exact, rel=0.05), name
         assert need(taken_on.inserts, certainty) == pytest.approx(need(whole.inserts, certainty), rel=0.05)
+
+
+@pytest.mark.parametrize(("parts", "fast", "slow"), [(6_000, 8.0, 2_000.0), (12_000, 4.0, 40.0)])
+def test_a_half_that_lives_long_takes_as_many_beside_one_that_does_not(parts: int, fast: float, slow: float) -> None:
+    """Every shot makes an accepted part, so its inserts are one more than the renewals in all shots but the last.
+
+    Their mean is the renewal function in whole shots, exact; that of 1024 plays lies within four standard errors.
+    """
+    reached = np.exp(-((np.arange(parts + 1) / slow) ** 2.5))
+    ends = -np.diff(reached)
+    renews = np.zeros(parts)
+    for shot in range(parts):
+        renews[shot] = (ends[shot] + ends[1 : shot + 1] @ renews[:shot][::-1]) / (1.0 - ends[0])
+    halves = tuple(PlannedHalf(known(2.5, scale), 0, 0) for scale in (fast, slow))
+    plays = play(TrialPlan(parts, 1, Share(0.0), halves, 0), 1024)
+    assert plays.inserts[0].min() > 600, "all are long enough to be taken on"
+    error = plays.inserts[1].std() / sqrt(1024)
+    assert abs(plays.inserts[1].mean() - 1.0 - renews.sum()) < 4.0 * error
 
 
 def test_a_trial_of_nearly_nothing_but_scrap_is_not_played_insert_by_insert(monkeypatch: pytest.MonkeyPatch) -> None:
