@@ -16,7 +16,7 @@ from dashboard.shared.views import PressView
 from shotlog.answers.judged_now import COMING, UNENTERED, UNJUDGED, how_judged, would_call
 from shotlog.answers.needs import waits_long
 from shotlog.parts.found import FoundWrong, damages, verdict_beside
-from shotlog.records import Verdict
+from shotlog.records import COUNTED, Verdict
 from shotlog.store.asked.kept import KeptNow
 from shotlog.wear.change.causes import CAUSES
 from shotlog.wording.blame import headline, likely
@@ -24,9 +24,10 @@ from shotlog.wording.entries import RELEARNING, half_named, learnt_anew
 from shotlog.wording.facts import limits_passed
 from shotlog.wording.found import ENDS, found_at, found_headline, found_said, known_before
 from shotlog.wording.incoming import one_line
+from shotlog.wording.logger import getting_ready
 from shotlog.wording.not_current import UNSEEN, safe_said, to_do
 from shotlog.wording.times import at_time
-from shotlog.wording.unjudged import TO_DO, unjudged_said
+from shotlog.wording.unjudged import NO_HASTE, to_look_at, unjudged_said
 from shotlog.wording.verdicts import beneath, checked, worded
 
 __all__ = ["SIGNS", "PressStanding", "safe_of", "standing"]
@@ -250,18 +251,22 @@ def _verdict_standing(view: PressView) -> PressStanding:
 
 def _beside_unjudged(said: PressStanding, view: PressView, now: datetime) -> PressStanding:
     """Return what may be said where shots have waited long for their verdict: what was called before still stands."""
-    told = _sentence(_unjudged(view, now))
-    if not told:
+    waits, late = view.unjudged, _unjudged(view, now)
+    if waits is None or not (late or (waits.gets_ready_s is not None and waits_long(waits.age_s(now)))):
         return said
+    told = _sentence(late or getting_ready(waits.n, waits.n >= COUNTED))
     if said.sign in ("watch", "swap"):
         return replace(said, detail=f"{told} {said.detail}".strip())
-    return PressStanding("waiting", "Not judged", told, check=TO_DO, before=_before(view, now))
+    before = _before(view, now)
+    if not late:
+        return PressStanding("waiting", "Not judged yet", told, detail=NO_HASTE, before=before)
+    return PressStanding("waiting", "Not judged", told, check=to_look_at(waits.gets_ready_s is None), before=before)
 
 
 def _unjudged(view: PressView, now: datetime) -> str:
-    """Return which shots have waited long for their verdict; empty for none."""
+    """Return which shots have waited long for their verdict; empty for none, and while what judges gets ready."""
     waits = view.unjudged
-    late = waits is not None and waits_long(waits.age_s(now))
+    late = waits is not None and waits_long(waits.age_s(now), waits.gets_ready_s)
     return unjudged_said(waits.n, waits.first, at_time(waits.since, now)) if waits is not None and late else ""
 
 

@@ -25,8 +25,10 @@ from shotlog.store.asked import state
 from shotlog.store.asked.cycle import usual_cycle_s
 from shotlog.store.asked.entries_made import newest_entries
 from shotlog.store.asked.faults import faults
+from shotlog.store.asked.heartbeat import heard
 from shotlog.store.asked.missed import unseen
 from shotlog.store.asked.tally import Counts, Tally
+from shotlog.store.asked.unjudged import as_told
 from shotlog.store.log.clock_steps import clock_steps
 from shotlog.store.log.log import Log
 from shotlog.store.log.shots import columns
@@ -99,7 +101,16 @@ class PressReader:
             found, seen = self._tally.all(log, presses)
             if self._source.heard is not None:
                 seen = self._source.heard.logger_seen(seen, self._source.clock.now())
-            return {press: self._read(log, press, counts) for press, counts in found.items()}, seen
+            fresh = {press: self._read(log, press, counts) for press, counts in found.items()}
+        return self._with_told(log, fresh), seen
+
+    def _with_told(self, log: Log, fresh: dict[str, Fresh]) -> dict[str, Fresh]:
+        """Return views with what the logger tells of shots that wait for their verdict: it moves on while they do."""
+        if all(one.view.unjudged is None for one in fresh.values()):
+            return fresh
+        sign = heard(log)
+        told = {press: as_told(one.view.unjudged, press, sign) for press, one in fresh.items()}
+        return {press: replace(one, view=replace(one.view, unjudged=told[press])) for press, one in fresh.items()}
 
     def _read(self, log: Log, press: str, counts: Counts) -> Fresh:
         kept = self._kept.get(press)

@@ -30,6 +30,8 @@ _AHEAD_S = 60.0
 _QUIET_CYCLES = 3.0
 _QUIET_LEAST_S = 30.0
 _JUDGED_S = 60.0
+_READY_S = 300.0
+"""Some compile for minutes at their first start; what takes longer hangs (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +90,12 @@ def is_quiet(age_s: float, cycle_s: float | None) -> bool:
     return age_s > max(_QUIET_LEAST_S, _QUIET_CYCLES * (cycle_s or 0.0))
 
 
-def waits_long(age_s: float) -> bool:
-    """Say whether a shot has waited long for its verdict, which else follows within a second; `age_s`: how long."""
-    return age_s > _JUDGED_S
+def waits_long(age_s: float, gets_ready_s: float | None = None) -> bool:
+    """Say whether a shot has waited long for its verdict, which else follows within a second; `age_s`: how long.
+
+    `gets_ready_s`: for how long what judges has been getting ready, None where it is: it is waited for.
+    """
+    return age_s > _JUDGED_S and (gets_ready_s is None or gets_ready_s > _READY_S)
 
 
 def is_ahead(age_s: float) -> bool:

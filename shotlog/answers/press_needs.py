@@ -124,7 +124,8 @@ def facts_of(
 
 def n_waiting_long(unjudged: Unjudged | None, now: datetime) -> int:
     """Return how many shots of a press wait to be judged, where that has taken long; else none."""
-    return unjudged.n if unjudged is not None and waits_long(unjudged.age_s(now)) else 0
+    late = unjudged is not None and waits_long(unjudged.age_s(now), unjudged.gets_ready_s)
+    return unjudged.n if unjudged is not None and late else 0
 
 
 def _silence(log: Log, state: PressState, logger: LoggerState, now: datetime) -> Silence:

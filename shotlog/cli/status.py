@@ -4,6 +4,7 @@ import argparse
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
@@ -313,10 +314,12 @@ def _stands(
     from shotlog.answers.press_needs import facts_of
     from shotlog.review.still_held import held_with_parts
     from shotlog.store.asked.state import press_state
+    from shotlog.store.asked.unjudged import as_told
     from shotlog.store.parts.found import found_on
 
     timeline = log.timeline(press)
     now, found = press_state(log, press, counts, timeline), found_on(log, press, timeline, designs)
+    now = replace(now, unjudged=as_told(now.unjudged, press, logger.sign))
     held, parts = held_with_parts(log, press, designs, timeline, found)
     facts = facts_of(log, now, timeline, found, parts, where, logger, SystemClock().now())
     people = _by_people(now, found, held)

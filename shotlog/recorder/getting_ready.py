@@ -30,12 +30,13 @@ class GettingReady:
         self._prepare, self._clock, self._answered = prepare, clock, answered
         self._thread = threading.Thread(target=self._prepared, name="preparing", daemon=True)
         self._n = 0
-        self._say_at = 0.0
+        self._say_at = self._began = 0.0
         self._said = False
 
     def start(self) -> None:
         """Begin."""
-        self._say_at = self._clock.monotonic() + _SOON_S
+        self._began = self._clock.monotonic()
+        self._say_at = self._began + _SOON_S
         self._thread.start()
 
     @property
@@ -47,6 +48,11 @@ class GettingReady:
     def n_waiting(self) -> int:
         """How many shots came meanwhile."""
         return 0 if self.is_ready else self._n
+
+    @property
+    def for_s(self) -> float | None:
+        """For how many seconds it has been getting ready; None once it is."""
+        return None if self.is_ready else round(self._clock.monotonic() - self._began, 1)
 
     def note(self, batch: Iterable[object]) -> None:
         """Count the shots that come meanwhile, and say that they wait, or that they no longer do."""

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from math import inf
 
 from shotlog.clock import Clock
+from shotlog.recorder.getting_ready import GettingReady
 from shotlog.records import Shot
 from shotlog.store.asked.heartbeat import Beat, beat, this_host
 from shotlog.store.asked.presence import came_as
@@ -29,13 +30,29 @@ class Presence:
         """Take note of what stored shots came as."""
         self._came |= dict(came_as(record) for record in batch if isinstance(record, Shot) and record.came)
 
-    def sign(self, silent: Mapping[str, float], unjudged: int, ended: bool = False) -> Beat:
-        """Return one more sign of life."""
+    def sign(
+        self, silent: Mapping[str, float], preparing: GettingReady, waits: Mapping[str, float], ended: bool = False
+    ) -> Beat:
+        """Return one more sign of life; `silent`, `waits`: in seconds by press, as in `Beat`."""
         self._count += 1
-        now, monotonic_s = self._clock.now(), self._clock.monotonic()
-        return Beat(self._count, now, self._since, monotonic_s, this_host(), os.getpid(), silent, unjudged, ended)
+        for_s = preparing.for_s
+        return Beat(
+            self._count,
+            self._clock.now(),
+            self._since,
+            self._clock.monotonic(),
+            this_host(),
+            os.getpid(),
+            silent,
+            0 if for_s is None else preparing.n_waiting,
+            ended,
+            for_s,
+            waits,
+        )
 
-    def show(self, silent: Mapping[str, float], unjudged: int, ended: bool = False) -> None:
+    def show(
+        self, silent: Mapping[str, float], preparing: GettingReady, waits: Mapping[str, float], ended: bool = False
+    ) -> None:
         """Show it in the log, where it is time to, or at the end.
 
         Raises
@@ -46,5 +63,5 @@ class Presence:
         if self._clock.monotonic() < self._due and not ended:
             return
         self._due = self._clock.monotonic() + _EVERY_S
-        beat(self._log, self.sign(silent, unjudged, ended), self._came)
+        beat(self._log, self.sign(silent, preparing, waits, ended), self._came)
         self._came = {}

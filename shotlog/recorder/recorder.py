@@ -27,6 +27,7 @@ from shotlog.recorder.press_loop import PressLoop
 from shotlog.recorder.press_threads import PressThreads
 from shotlog.recorder.space import Space
 from shotlog.recorder.started import Started, start_of
+from shotlog.recorder.waits import Waits
 from shotlog.recorder.watchdog import Watchdog, Watched
 from shotlog.records import Judged, Weighing
 from shotlog.settings import Settings
@@ -131,7 +132,7 @@ class Recorder:
         self._anchoring = Anchoring(log, settings.anchor, clock)
         self._answered = threading.Event()
         self._preparing = GettingReady(prepare, clock, self._answered)
-        self._presence = Presence(log, clock)
+        self._presence, self._waits = Presence(log, clock), Waits(clock)
         self._lives = LivesTelling(log, settings, len(options), clock)
         self._has_ended = False
         self._settings = settings
@@ -276,6 +277,7 @@ class Recorder:
 
     def _judge_all(self) -> bool:
         if self._outbox.is_behind:
+            self._waits.look(())
             return False
         self._started.look_up()
         self._match_weights()
@@ -283,7 +285,9 @@ class Recorder:
             return False
         far = self._how_far()
         if far is None:
+            self._waits.look(self._judged)
             return False
+        self._waits.look([press for press in self._judged if not far.get(press, NOT_MET).is_judged])
         unjudged = False
         for press in self._judged:
             self._heart.beat(f"judging {press}")
@@ -367,13 +371,13 @@ class Recorder:
                 logger.exception("showing %s failed; logging goes on", type(record).__name__)
 
     def _sign(self) -> Beat:
-        return self._presence.sign(self._threads.silent(), self._preparing.n_waiting, self._has_ended)
+        return self._presence.sign(self._threads.silent(), self._preparing, self._waits.seconds(), self._has_ended)
 
     def _show_presence(self) -> None:
         self._preparing.note(())
         if self._outbox.is_behind:
             return
         try:
-            self._presence.show(self._threads.silent(), self._preparing.n_waiting, self._has_ended)
+            self._presence.show(self._threads.silent(), self._preparing, self._waits.seconds(), self._has_ended)
         except StoreError as error:
             self._say_trouble(error, "that the logger is at work is not shown")

@@ -66,16 +66,16 @@ def _not_read(press: str, seconds: float, seen: datetime | None) -> str:
     return f"{press}{since} for {ago(seconds)}"
 
 
-def getting_ready(unjudged: int) -> str:
-    """Say that judging is not ready yet; empty where no shot waits for it.
+def getting_ready(unjudged: int, or_more: bool = False) -> str:
+    """Say that judging is not ready yet; empty where no shot waits for it. `or_more`: not all of them are counted.
 
     Examples
     --------
     >>> getting_ready(1), getting_ready(0)
     ('judging gets ready; 1 shot is logged and waits to be judged', '')
     """
-    waits = "is logged and waits" if unjudged == 1 else "are logged and wait"
-    return f"judging gets ready; {some(unjudged, 'shot')} {waits} to be judged" if unjudged else ""
+    waits = f"{' or more' if or_more else ''} {'is logged and waits' if unjudged == 1 else 'are logged and wait'}"
+    return f"judging gets ready; {some(unjudged, 'shot')}{waits} to be judged" if unjudged else ""
 
 
 def ready(n: int) -> str:

@@ -3,13 +3,18 @@
 from shotlog.records import COUNTED
 from shotlog.wording.numbers import some
 
-__all__ = ["TO_DO", "count_said", "unjudged_said"]
+__all__ = ["NO_HASTE", "count_said", "to_look_at", "unjudged_said"]
 
-TO_DO = (
-    "Judge by the parts meanwhile. Look at what shotlog run says of judging; where it says nothing of it, end it and "
-    "start it again: no shot is lost by that."
-)
-"""What to look at where shots wait long to be judged."""
+NO_HASTE = "The first start on a computer takes longest. No shot is lost: what waits is judged once it is ready."
+"""What is said beside it while judging gets ready."""
+
+_LOOK = "Judge by the parts meanwhile. Look at what shotlog run says of judging"
+_AGAIN = "; where it says nothing of it, end it and start it again: no shot is lost by that"
+
+
+def to_look_at(is_ready: bool) -> str:
+    """Return what to look at where shots wait long to be judged; what still gets ready would only begin anew."""
+    return f"{_LOOK}{_AGAIN if is_ready else ''}."
 
 
 def count_said(n: int) -> str:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from types import SimpleNamespace
-from typing import cast
+from typing import Any, cast
 
 import pytest
 from dash import Dash
@@ -57,7 +57,7 @@ def sign(age_s: float, **more: object) -> Beat:
 
 
 def test_a_logger_at_work_is_fine(log: Log, status: Say) -> None:
-    beat(log, sign(3.0, unjudged=4))
+    beat(log, sign(3.0, unjudged=4, gets_ready_s=9.0))
     code, out, err = status()
     assert (code, err) == (0, "")
     assert "logging: at work since " in out
@@ -65,12 +65,36 @@ def test_a_logger_at_work_is_fine(log: Log, status: Say) -> None:
     now = datetime.now(UTC)
     log.append([Shot("P25", n, n, now - timedelta(seconds=age), {"cushion": 4.9}) for n, age in ((1, 70), (2, 5))])
     log.append([Shot("P15", 1, 1, now, {"cushion": 4.9})])
+    assert [one["needs"] for one in json.loads(status("--json")[1])["presses"]] == [[], []], "it only gets ready"
+    beat(log, sign(3.0, waits_s={"P25": 65.0, "P15": 0.0}))
     late, fresh = json.loads(status("--json")[1])["presses"]
     assert (late["needs"], late["unjudged"]["shots"], late["unjudged"]["first"]) == (["unjudged"], 2, 1)
     assert (fresh["needs"], fresh["unjudged"]["shots"]) == ([], 1), "a verdict follows within a second"
     said = status()[1]
     assert "press P25" in said.split("press P15")[0], "first who needs a person"
     assert re.search(r"NOT JUDGED: 2 shots wait for a verdict since [\d: +-]+, from shot 1 on", said)
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"gets_ready_s": 9.0},  # started again after a weekend, the last shot of before unjudged
+        {"waits_s": {"P25": 4.0}},  # drained out of the journal a moment ago
+        {"waits_s": {}},  # taken in from a file a moment ago
+        {"since": 2.0},  # of an earlier release, which tells only when it began
+    ],
+)
+def test_old_shots_need_nobody_where_they_could_only_just_be_judged(
+    log: Log, status: Say, told: dict[str, Any]
+) -> None:
+    began, now = told.pop("since", 3600.0), datetime.now(UTC)
+    beat(log, replace(sign(1.0, **told), since=now - timedelta(seconds=began)))
+    old = now - timedelta(days=3)
+    log.append([Shot("P25", n, n, old + timedelta(minutes=n), {"cushion": 4.9}) for n in (1, 2)])
+    code, out, err = status()
+    assert (code, err, "NOT JUDGED" in out) == (0, "", False)
+    (press,) = json.loads(status("--json", "--press", "P25")[1])["presses"]
+    assert (press["needs"], press["unjudged"]["shots"]) == (["quiet"], 2)
 
 
 def test_a_logger_that_hangs_is_a_failure_in_one_line(log: Log, status: Say) -> None:

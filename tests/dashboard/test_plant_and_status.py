@@ -16,6 +16,7 @@ from shotlog.answers.needs import needs, needy_first
 from shotlog.answers.press_needs import facts_of
 from shotlog.records import Shot
 from shotlog.review.still_held import held_with_parts
+from shotlog.store.asked.heartbeat import Beat, beat, this_host
 from shotlog.store.asked.logger_state import LoggerState
 from shotlog.store.asked.state import press_state
 from shotlog.store.parts.found import found_on
@@ -51,8 +52,13 @@ def test_page_and_command_put_the_presses_in_one_order_for_the_same_needs(shop: 
         state = press_state(log, press, timeline=timeline)
         facts.append(facts_of(log, state, timeline, found, parts, where, LoggerState("running", now), now))
     source = Source(shop.settings, shop.clock)
-    on_page = PlantReader(Context(source, PressReader(source), HeldReader(source))).look(now)
+    reader = PlantReader(Context(source, PressReader(source), HeldReader(source)))
+    on_page = reader.look(now)
+    starts = Beat(1, now, now, shop.clock.monotonic(), this_host(), 4711, gets_ready_s=100.0)
+    beat(log, starts)
+    prepares = {one.press: one for one in reader.look(now).presses}["P12"]
     source.close()
+    assert (prepares.needs, prepares.headline, prepares.sign) == ((), "Not judged yet", "waiting")
     said = {one.facts.press: one.facts for one in on_page.presses}
     assert facts == [said[press] for press in NAMES]
     assert [one.press for one in needy_first(facts)] == [one.press for one in needy_first(said.values())]

@@ -232,6 +232,21 @@ def test_shots_that_wait_long_for_a_verdict_are_said_beside_what_was_called() ->
     assert (called.headline, called.detail.startswith(told)) == ("Swap B-12", True)
     for short in (replace(waits, since=NOW), replace(waits, set_since_s=30.0)):
         assert standing(replace(a_view(), unjudged=short), NOW, SEEN).headline == "No change seen"
+    assert "start it again" in said.check
+
+
+def test_while_judging_gets_ready_it_is_waited_for_and_nobody_is_sent_to_start_it_again() -> None:
+    waits = Unjudged(31, 110, NOW - timedelta(days=3), gets_ready_s=120.0)
+    said = standing(replace(a_view(), unjudged=waits), NOW, SEEN)
+    told = "Judging gets ready; 110 shots are logged and wait to be judged."
+    assert (said.sign, said.headline, said.sentence, said.check) == ("waiting", "Not judged yet", told, "")
+    assert "no change seen" in said.before
+    called = standing(replace(a_view("swap"), unjudged=waits), NOW, SEEN)
+    assert (called.headline, called.detail.startswith(told)) == ("Swap B-12", True)
+    hangs = standing(replace(a_view(), unjudged=replace(waits, gets_ready_s=301.0)), NOW, SEEN)
+    assert (hangs.headline, "start it again" in hangs.check) == ("Not judged", False)
+    ready = standing(replace(a_view(), unjudged=replace(waits, gets_ready_s=None, waited_s=3.0)), NOW, SEEN)
+    assert ready.headline == "No change seen"
 
 
 def test_an_empty_log_waits_and_says_whether_anything_is_coming() -> None:

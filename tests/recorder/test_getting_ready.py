@@ -22,11 +22,11 @@ def test_shots_that_wait_are_said_to_and_then_no_more(caplog: pytest.LogCaptureF
     clock.advance(3.0)
     ready.note([SHOT])
     ready.note([SHOT])
-    assert ready.n_waiting == 3
+    assert (ready.n_waiting, ready.for_s) == (3, 3.0)
     compiled.set()
     ready.join()
     assert ready.is_ready
-    assert ready.n_waiting == 0
+    assert (ready.n_waiting, ready.for_s) == (0, None)
     for _ in range(2):
         ready.note([])
     assert [record.getMessage() for record in caplog.records] == [

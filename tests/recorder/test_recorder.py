@@ -126,10 +126,12 @@ def test_shots_are_stored_while_judging_is_prepared_and_judged_afterwards(log: L
     """The compiler ran in front of the first shots: they were read and stored seconds late."""
     ready = threading.Event()
     seen: list[object] = []
+    signs: list[Beat] = []
 
     def show(record: object) -> None:
         seen.append(record)
-        if len(stored(log)) >= 3:
+        if len(stored(log)) >= 3 and not ready.is_set():
+            signs.append(recorder._sign())
             ready.set()
 
     recorder = Recorder(
@@ -140,6 +142,10 @@ def test_shots_are_stored_while_judging_is_prepared_and_judged_afterwards(log: L
     assert kinds[:3] == [Shot, Shot, Shot]
     assert kinds[-1] is Verdict
     assert [one.shot for one in state.verdicts(log, "P25")] == stored(log)
+    (meanwhile,), last = signs, heard(log)
+    assert (meanwhile.gets_ready_s is not None, meanwhile.waits_s) == (True, {}), "nothing can be judged yet"
+    assert last is not None
+    assert last.gets_ready_s is None
 
 
 def test_preparing_that_fails_stops_nothing(log: Log, settings: Settings, caplog: pytest.LogCaptureFixture) -> None:
@@ -250,6 +256,9 @@ def test_judging_that_fails_stops_nothing(
     assert stored(log) == stored(log, "P50") == [1, 2, 3, 4, 5, 6]
     assert "judging P25 failed; logging goes on" in caplog.text
     assert state.verdicts(log, "P25") == []
+    last = heard(log)
+    assert last is not None
+    assert "P25" in (last.waits_s or {}), "what is at work tells that nothing is judged there"
     assert len(state.verdicts(log, "P50")) == 6
 
 

@@ -12,7 +12,7 @@ from shotlog.store.asked.presence import touch
 from shotlog.store.log.log import Log
 
 NOW = datetime(2026, 1, 5, 6, 0, tzinfo=UTC)
-SIGN = Beat(7, NOW, NOW - timedelta(hours=2), 7200.0, "here", 4711, {"P25": 130.5}, 3)
+SIGN = Beat(7, NOW, NOW - timedelta(hours=2), 7200.0, "here", 4711, {"P25": 130.5}, 3, waits_s={"P25": 61.5})
 
 
 def test_a_sign_of_life_comes_back_as_it_was_written(log: Log) -> None:

@@ -35,6 +35,9 @@ class Beat:
     `count` counts them since the start `since`. `monotonic_s` is the clock of `host` that never steps back. `process`:
     its number there. `silent`: seconds since the thread of a press last went round, for each that has been silent for
     longer than it may. `unjudged`: shots that wait until judging is ready. `ended`: it ended as it was asked to.
+    `gets_ready_s`: for how many seconds judging has been getting ready, None where it is. `waits_s`: for how many
+    seconds each press has waited for verdicts while they could be worked out, of those that wait; None where that is
+    not told, as by an earlier release.
     """
 
     count: int
@@ -46,6 +49,8 @@ class Beat:
     silent: Mapping[str, float] = field(default_factory=dict)
     unjudged: int = 0
     ended: bool = False
+    gets_ready_s: float | None = None
+    waits_s: Mapping[str, float] | None = None
 
 
 def this_host() -> str:
