@@ -351,6 +351,11 @@ def test_old_states_are_thinned_out(log: Log) -> None:
         assert judgements.restore_point(connection, "P25", 2999, "other") is None
         assert judgements.restore_point(connection, "P25", 1299, "b") == (1000, [1000])
     assert kept == [1000, *range(1300, 3301, 50)]
+    with log.transaction() as work:  # gone through again after a change of settings
+        judgements.save_point(work, 1, judging_id, 1000, "other", [0])
+    with log.reading() as connection:
+        assert judgements.restore_point(connection, "P25", 1299, "other") == (1000, [0])
+        assert judgements.restore_point(connection, "P25", 1299, "b") is None
 
 
 @pytest.mark.file

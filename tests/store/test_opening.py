@@ -15,7 +15,7 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine
 
 from shotlog.channels import CHANNELS
-from shotlog.errors import StoreDamaged, StoreUnreachable, UsageError
+from shotlog.errors import StoreDamaged, StoreMissing, StoreUnreachable, UsageError
 from shotlog.records import Shot, Verdict
 from shotlog.store.asked import state
 from shotlog.store.log import engine, judgements, schema
@@ -201,8 +201,11 @@ def test_an_empty_file_becomes_a_log_when_written(url: str, path: Path) -> None:
 
 @pytest.mark.file
 def test_a_log_that_is_not_there(url: str, tmp_path: Path) -> None:
-    with pytest.raises(StoreUnreachable, match="there is no such file yet"):
+    with pytest.raises(StoreMissing, match="there is no such file yet"):
         open_log(url)
+    with pytest.raises(StoreUnreachable, match=r"its folder is not there; is its disk or share connected\?") as away:
+        open_log(f"sqlite:///{tmp_path.as_posix()}/none/trial.db")
+    assert not isinstance(away.value, StoreMissing)
     with pytest.raises(StoreUnreachable, match="the folder does not exist or may not be written"):
         open_log(f"sqlite:///{tmp_path.as_posix()}/none/trial.db", read_only=False)
     with pytest.raises(StoreUnreachable, match="unable to open database file"):

@@ -136,10 +136,15 @@ _BASELINE_FIELDS = _fields(schema.baselines)
 
 
 def save_point(work: Transaction, press_id: int, judging_id: int, shot: int, basis: str, state: object) -> None:
-    """Keep the evaluator's state after `shot`; old ones are thinned out. Not part of the record."""
+    """Keep the evaluator's state after `shot`; old ones are thinned out. Not part of the record.
+
+    Of the shots whose states stay for good, one state stays: not one more with each change of settings.
+    """
     table = schema.checkpoints
     old = and_(table.c.press_id == press_id, table.c.shot < shot - _CHECKPOINT_WINDOW)
     work.connection.execute(delete(table).where(old, table.c.shot % STATE_STAYS != 0))
+    if shot % STATE_STAYS == 0:
+        work.connection.execute(delete(table).where(table.c.press_id == press_id, table.c.shot == shot))
     kept = sealed_state(state)
     work.connection.execute(
         insert(table).values(press_id=press_id, judging_id=judging_id, shot=shot, basis=basis, state=kept)

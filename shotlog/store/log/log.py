@@ -9,7 +9,7 @@ from sqlalchemy import URL, Connection, Engine, select
 from sqlalchemy.engine import make_url
 
 from shotlog.channels import CHANNELS
-from shotlog.errors import StoreMissing
+from shotlog.errors import StoreMissing, StoreUnreachable
 from shotlog.recording import Columns
 from shotlog.records import Event, Fault, LoggedShot, SetPointChange, Shot
 from shotlog.store.log import engine as database
@@ -203,8 +203,8 @@ def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
     """Open a log as one of a kind that can do more; see `open_log`."""
     reader = database.connect(url, read_only=True)
     where = shown(url, reader)
-    if read_only and reader.dialect.name == "sqlite" and not Path(make_url(url).database or "").exists():
-        raise StoreMissing(f"log {where}: there is no such file yet")
+    if read_only and reader.dialect.name == "sqlite":
+        _find(Path(make_url(url).database or ""), where)
     writer = None if read_only else database.connect(url)
     log = kind(where, writer, reader, make_url(url))
     try:
@@ -213,3 +213,11 @@ def opened_as(kind: type[Opened], url: str, read_only: bool) -> Opened:
         log.close()
         raise
     return log
+
+
+def _find(file: Path, where: str) -> None:
+    """Refuse a log that is not there: a disk or a share that is away is no log that nobody made yet."""
+    if not file.parent.is_dir():
+        raise StoreUnreachable(f"log {where}: its folder is not there; is its disk or share connected?")
+    if not file.exists():
+        raise StoreMissing(f"log {where}: there is no such file yet")
