@@ -162,6 +162,11 @@ class Judge:
         """The evaluator as it stands after the last shot judged; None before any was."""
         return self._evaluator
 
+    @property
+    def is_on_its_way(self) -> bool:
+        """Whether it goes through shots that are judged, to judge those after them: minutes after an upgrade."""
+        return self._coming is not None
+
     def evaluator_after(self, through: int | None, tell: Callable[[int], None] = lambda _: None) -> Evaluator:
         """Return an evaluator that has seen every shot up to `through`.
 

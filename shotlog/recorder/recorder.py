@@ -277,7 +277,7 @@ class Recorder:
 
     def _judge_all(self) -> bool:
         if self._outbox.is_behind:
-            self._waits.look(())
+            self._waits.look({})
             return False
         self._started.look_up()
         self._match_weights()
@@ -285,15 +285,21 @@ class Recorder:
             return False
         far = self._how_far()
         if far is None:
-            self._waits.look(self._judged)
+            self._waits.look_unseen(self._judged)
             return False
-        self._waits.look([press for press in self._judged if not far.get(press, NOT_MET).is_judged])
+        known = {press: far[press] for press in self._judged if press in far}
+        self._waits.look({press: one for press, one in known.items() if self._waits_for(press, one)})
         unjudged = False
         for press in self._judged:
             self._heart.beat(f"judging {press}")
             unjudged = self._judge(press, far.get(press, NOT_MET)) or unjudged
         self._tell_of_lives()
         return unjudged
+
+    def _waits_for(self, press: str, far: HowFar) -> bool:
+        """Say whether shots of a press wait that its judge could judge now: not while it goes through those before."""
+        judge = self._judges.get(press)
+        return not far.is_judged and not (judge is not None and judge.is_on_its_way)
 
     def _tell_of_lives(self) -> None:
         """Tell each press of the lives that ended on the others."""

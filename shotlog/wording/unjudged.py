@@ -34,7 +34,7 @@ def unjudged_said(n: int, first: int, since: str) -> str:
     Examples
     --------
     >>> unjudged_said(14, 31, "14:02")
-    '14 shots wait for a verdict since 14:02, from shot 31 on'
+    '14 shots have waited for a verdict since 14:02, from shot 31 on'
     """
-    waits = "waits" if n == 1 else "wait"
-    return f"{count_said(n)} {waits} for a verdict since {since}, from shot {first} on"
+    waited = "has waited" if n == 1 else "have waited"
+    return f"{count_said(n)} {waited} for a verdict since {since}, from shot {first} on"

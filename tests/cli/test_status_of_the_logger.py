@@ -72,7 +72,7 @@ def test_a_logger_at_work_is_fine(log: Log, status: Say) -> None:
     assert (fresh["needs"], fresh["unjudged"]["shots"]) == ([], 1), "a verdict follows within a second"
     said = status()[1]
     assert "press P25" in said.split("press P15")[0], "first who needs a person"
-    assert re.search(r"NOT JUDGED: 2 shots wait for a verdict since [\d: +-]+, from shot 1 on", said)
+    assert re.search(r"NOT JUDGED: 2 shots have waited for a verdict since [\d: +-]+, from shot 1 on", said)
 
 
 @pytest.mark.parametrize(

@@ -70,4 +70,4 @@ def test_page_and_command_put_the_presses_in_one_order_for_the_same_needs(shop: 
     assert (late["P12"].unjudged, late["P12"].verdict) == (2, ""), "a verdict of before says nothing of them"
     tile = next(one for one in on_page.presses if one.press == "P12")
     assert tile.headline == "Not judged"
-    assert tile.why.startswith("2 shots wait for a verdict since ")
+    assert tile.why.startswith("2 shots have waited for a verdict since ")

@@ -223,7 +223,7 @@ def test_shots_without_an_insert_ask_for_one() -> None:
 def test_shots_that_wait_long_for_a_verdict_are_said_beside_what_was_called() -> None:
     waits = Unjudged(31, 14, NOW - timedelta(seconds=61))
     said = standing(replace(a_view(), unjudged=waits), NOW, SEEN)
-    told = f"14 shots wait for a verdict since {at_time(waits.since, NOW)}, from shot 31 on."
+    told = f"14 shots have waited for a verdict since {at_time(waits.since, NOW)}, from shot 31 on."
     assert (said.sign, said.headline, said.sentence, said.current) == ("waiting", "Not judged", told, True)
     assert "no change seen" in said.before
     cut = standing(lost(replace(a_view(), unjudged=waits)), NOW, SEEN)

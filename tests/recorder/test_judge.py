@@ -326,6 +326,7 @@ def test_a_judge_that_begins_anew_lets_others_have_their_turn(
     turns = 1
     while anew.judge_some(found.append):
         turns += 1
+        assert anew.is_on_its_way != bool(found)
         assert not found or turns > 10
     assert turns > 10
     assert len(found) == 1
