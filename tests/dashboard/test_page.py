@@ -1,11 +1,14 @@
 """The page at the press in a real browser."""
 
 from collections.abc import Callable
+from io import BytesIO
 
+import numpy as np
 import pytest
 from dash import Dash
 from hand_filled import Trial
-from playwright.sync_api import expect
+from PIL import Image
+from playwright.sync_api import Page, expect
 from served import Served, Viewers, at_sizes, go, settled, too_small_for_a_glove
 from touched import headline, shots_drawn, touch
 
@@ -132,6 +135,15 @@ def test_several_presses_by_address_and_by_touch(trial: Trial, viewers: Viewers)
     assert state.entries(trial.log, "P15") == []
 
 
+def dark_ink_on_light_paper(page: Page) -> bool:
+    """Whether the strips come out of a printer so; a browser prints what it has drawn."""
+    page.emulate_media(media="print")
+    picture = Image.open(BytesIO(page.locator("#strips .js-plotly-plot").screenshot())).convert("L")
+    page.emulate_media(media="screen")
+    lightness = np.asarray(picture)
+    return bool(np.median(lightness) > 240 and lightness.min() < 40)
+
+
 def test_it_is_dark_where_the_device_is_and_what_a_person_chose_is_remembered(trial: Trial, viewers: Viewers) -> None:
     trial.mount("B-11")
     trial.shots(3)
@@ -140,11 +152,17 @@ def test_it_is_dark_where_the_device_is_and_what_a_person_chose_is_remembered(tr
     page.emulate_media(color_scheme="dark")
     expect(page.locator("html")).to_have_attribute("data-mode", "dark")
     until(page, "document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#1a2128'")
+    assert dark_ink_on_light_paper(page)
     touch(page, "Dark / light")
     expect(page.locator("html")).to_have_attribute("data-mode", "day")
     page.reload()
     expect(page.locator("html")).to_have_attribute("data-mode", "day")
     until(page, "document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#fbfaf6'")
+    assert dark_ink_on_light_paper(page)
+    touch(page, "Dark / light")
+    page.emulate_media(color_scheme="light")
+    until(page, "document.querySelector('#strips .js-plotly-plot')?.layout.paper_bgcolor === '#1a2128'")
+    assert dark_ink_on_light_paper(page)
 
 
 def test_a_server_that_falls_silent_is_told_and_forgotten_when_it_is_back(
@@ -231,6 +249,10 @@ def test_the_presses_are_seen_together_and_lead_to_each(trial: Trial, viewers: V
     expect(headline(page)).to_have_text("Settling")
 
 
+IN_ANOTHER_INK = """all => all.filter(one =>
+    getComputedStyle(one).backgroundColor !== getComputedStyle(one.parentElement).color).map(one => one.className)"""
+
+
 def test_help_explains_every_sign_and_fits(viewers: Viewers) -> None:
     page = viewers.open("/help")
     expect(page.get_by_role("heading", name="Help")).to_be_visible()
@@ -238,5 +260,8 @@ def test_help_explains_every_sign_and_fits(viewers: Viewers) -> None:
         for sign in SIGNS:
             expect(page.locator(f".sign-{sign}")).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.emulate_media(forced_colors="active")
+    assert page.locator(".sign, .drawn").evaluate_all(IN_ANOTHER_INK) == []
     page.get_by_role("link", name="At the press").click()
     expect(headline(page)).to_have_text("Nothing is logged")
+    assert page.locator(".sign").evaluate_all(IN_ANOTHER_INK) == []
