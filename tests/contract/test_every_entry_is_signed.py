@@ -340,7 +340,7 @@ def test_a_role_is_refused_what_it_may_not_and_nothing_is_entered(
 
 def test_the_logger_signs_what_it_enters_by_itself_as_the_program(shop: Path) -> None:
     before = counts(shop)
-    log = held_log(f"sqlite:///{(shop / 'trial.db').as_posix()}")
+    log = held_log(load(shop / "trial.toml").store)
     with log:
         log.open()
         log.append([Shot("P25", 6, 6, at(20), {"cushion": 5.0}, no_part="the press said so")])

@@ -39,6 +39,7 @@ def test_its_links_lead_somewhere_and_the_readme_leads_to_it() -> None:
     assert "](docs/guide.md)" in (ROOT / "README.md").read_text(encoding="utf-8")
 
 
+@pytest.mark.file  # a server has ways of its own to be kept
 def test_its_way_back_from_a_dead_computer_leads_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The commands of the chapter on backups, as they stand there, on a log in use."""
     chapter = GUIDE[GUIDE.index("## Backup") : GUIDE.index("### The head of the log")]

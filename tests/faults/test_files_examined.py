@@ -90,6 +90,7 @@ class Examination:
         self.presses.close()
 
 
+@pytest.mark.file  # the referee reads the file, by nothing of ours
 def test_nothing_lost_no_zero_and_only_words_that_read(tmp_path):
     """One test, so that the logger is started once wherever tests are shared out."""
     played = Examination(tmp_path)

@@ -12,6 +12,8 @@ from tests.faults.messages.receivers import Listener
 from tests.faults.messages.rows import odd_shot
 from tests.faults.messages.shop import Shop
 
+pytestmark = pytest.mark.file  # what was logged is counted in the file, by nothing of ours
+
 
 @pytest.fixture(autouse=True)
 def _others_are_here() -> None:

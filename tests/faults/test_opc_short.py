@@ -12,6 +12,7 @@ from tests.faults.opc.cases import CASES
 from tests.faults.opc.count import figures
 
 pytest.importorskip("asyncua", reason="the extra opcua is not installed")
+pytestmark = pytest.mark.file  # the referee reads the file, by nothing of ours
 
 
 def test_nothing_lost_changed_or_done_to_the_press(tmp_path: Path) -> None:

@@ -26,6 +26,7 @@ MACHINE = (
 )
 
 
+@pytest.mark.file  # the referee reads the file, by nothing of ours; and the file is deleted, copied and put over
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="plays presses on pseudo-terminals, as Linux has them")
 def test_nothing_lost_doubled_or_changed(tmp_path: Path) -> None:
     plan = draw(SEED, WHOLE_S, 1.2, 2.0, MACHINE, WIRES)

@@ -122,7 +122,7 @@ def good(header: bytes, request: bytes) -> list[bytes]:
 
 
 @pytest.fixture
-def server() -> Iterator[Press]:
+def played() -> Iterator[Press]:
     with Press() as press:
         thread = threading.Thread(target=press.serve_forever, kwargs={"poll_interval": 0.01})
         thread.start()
@@ -141,8 +141,8 @@ def taken(press: Collector) -> list[Shot]:
     return [record for record in press.poll() if isinstance(record, Shot)]
 
 
-def test_the_played_press_is_read(server: Press) -> None:
-    with opened(collector(server.port)) as press:
+def test_the_played_press_is_read(played: Press) -> None:
+    with opened(collector(played.port)) as press:
         assert [shot.values for shot in taken(press)] == [{"cushion": 4.97, "peak_pressure": 534.0}]
 
 
@@ -200,45 +200,45 @@ def half_an_answer(header: bytes, request: bytes) -> list[bytes]:
         half_an_answer,
     ],
 )
-def test_a_wrong_answer_is_kept_as_a_fault_and_never_becomes_a_value(server: Press, answer: Answer) -> None:
+def test_a_wrong_answer_is_kept_as_a_fault_and_never_becomes_a_value(played: Press, answer: Answer) -> None:
     """The library takes the first two for good: 29 of 30 registers, and an answer to another function."""
-    press = collector(server.port, timeout=1.0)
-    server.answer = answer
+    press = collector(played.port, timeout=1.0)
+    played.answer = answer
     with opened(press):
-        with pytest.raises(PressUnreachable, match=rf"127\.0\.0\.1:{server.port} unit 7: "):
+        with pytest.raises(PressUnreachable, match=rf"127\.0\.0\.1:{played.port} unit 7: "):
             press.poll()
         (fault,) = press.close()
         assert isinstance(fault, Fault)
         assert fault.kind == "bad answer"
         assert fault.raw
         assert press.close() == []
-        server.answer = good
+        played.answer = good
         press.open()
         assert [shot.shot for shot in taken(press)] == [7]
 
 
 @pytest.mark.parametrize("ending", [b"RST", b"FIN"])
-def test_a_connection_closed_by_the_press_is_unreachable(server: Press, ending: bytes) -> None:
-    server.answer = lambda header, request: [ending]
+def test_a_connection_closed_by_the_press_is_unreachable(played: Press, ending: bytes) -> None:
+    played.answer = lambda header, request: [ending]
     with (
-        opened(collector(server.port)) as press,
+        opened(collector(played.port)) as press,
         pytest.raises(PressUnreachable, match="no usable answer for register 0"),
     ):
         press.poll()
 
 
-def test_silence_is_unreachable(server: Press) -> None:
-    server.answer = lambda header, request: []
-    with opened(collector(server.port, timeout=0.1)) as press:
+def test_silence_is_unreachable(played: Press) -> None:
+    played.answer = lambda header, request: []
+    with opened(collector(played.port, timeout=0.1)) as press:
         with pytest.raises(PressUnreachable, match=r"register 0: the press does not answer$"):
             press.poll()
         with pytest.raises(PressUnreachable, match="is not connected"):
             press.poll()
 
 
-def test_an_answer_that_trickles_in_is_taken(server: Press) -> None:
-    server.answer = lambda header, request: [bytes([byte]) for byte in good(header, request)[0]]
-    with opened(collector(server.port)) as press:
+def test_an_answer_that_trickles_in_is_taken(played: Press) -> None:
+    played.answer = lambda header, request: [bytes([byte]) for byte in good(header, request)[0]]
+    with opened(collector(played.port)) as press:
         assert [shot.values["cushion"] for shot in taken(press)] == [4.97]
 
 
@@ -250,10 +250,10 @@ def test_an_answer_that_trickles_in_is_taken(server: Press) -> None:
         (3, r"3 \(illegal data value\): check"),
     ],
 )
-def test_a_refusal_says_unit_function_registers_and_what_to_check(server: Press, code: int, words: str) -> None:
-    server.answer = lambda header, request: [framed(header, bytes([0x83, code]))]
-    said = rf"127\.0\.0\.1:{server.port} unit 7 answers function 3, register 0, with exception {words}"
-    with opened(collector(server.port)) as press, pytest.raises(PressRefused, match=said):
+def test_a_refusal_says_unit_function_registers_and_what_to_check(played: Press, code: int, words: str) -> None:
+    played.answer = lambda header, request: [framed(header, bytes([0x83, code]))]
+    said = rf"127\.0\.0\.1:{played.port} unit 7 answers function 3, register 0, with exception {words}"
+    with opened(collector(played.port)) as press, pytest.raises(PressRefused, match=said):
         press.poll()
 
 
@@ -261,9 +261,9 @@ def test_a_refusal_says_unit_function_registers_and_what_to_check(server: Press,
     ("code", "name"),
     [(4, "device failure"), (5, "still working"), (6, "busy"), (10, "gateway path"), (11, "target"), (77, "standard")],
 )
-def test_a_press_that_cannot_answer_now_is_unreachable(server: Press, code: int, name: str) -> None:
-    server.answer = lambda header, request: [framed(header, bytes([0x83, code]))]
-    with opened(collector(server.port)) as press, pytest.raises(PressUnreachable, match=name):
+def test_a_press_that_cannot_answer_now_is_unreachable(played: Press, code: int, name: str) -> None:
+    played.answer = lambda header, request: [framed(header, bytes([0x83, code]))]
+    with opened(collector(played.port)) as press, pytest.raises(PressUnreachable, match=name):
         press.poll()
 
 
@@ -285,23 +285,23 @@ def test_a_host_that_has_no_address_is_unreachable(host: str) -> None:
         press.open()
 
 
-def test_a_half_open_connection_is_given_up_and_a_new_one_works(server: Press) -> None:
+def test_a_half_open_connection_is_given_up_and_a_new_one_works(played: Press) -> None:
     """The peer accepts and then never answers; the library would keep its socket for ever."""
-    server.answer = lambda header, request: []
-    press = collector(server.port, timeout=0.5)
+    played.answer = lambda header, request: []
+    press = collector(played.port, timeout=0.5)
     for _ in range(3):
         with opened(press), pytest.raises(PressUnreachable):
             press.poll()
-    server.answer = good
+    played.answer = good
     with opened(press):
         assert [shot.shot for shot in taken(press)] == [7]
 
 
-def test_a_press_that_hangs_up_between_polls_is_unreachable_and_back_after_opening(server: Press) -> None:
-    press = collector(server.port)
+def test_a_press_that_hangs_up_between_polls_is_unreachable_and_back_after_opening(played: Press) -> None:
+    press = collector(played.port)
     with opened(press):
         assert [shot.shot for shot in taken(press)] == [7]
-        server.hang_up()
+        played.hang_up()
         with pytest.raises(PressUnreachable):
             press.poll()
         press.close()
@@ -309,23 +309,23 @@ def test_a_press_that_hangs_up_between_polls_is_unreachable_and_back_after_openi
         assert press.poll() == []
 
 
-def test_only_functions_3_and_4_ever_go_out(server: Press) -> None:
+def test_only_functions_3_and_4_ever_go_out(played: Press) -> None:
     """Everything the collector can do is done, with every kind of answer, and every request is looked at."""
     answers: list[Answer] = [good, one_register_short, other_function, garbage, half_an_answer, a_write_confirmed]
     answers += [
         lambda header, request, code=code: [framed(header, bytes([0x83, code]))] for code in (1, 2, 3, 4, 6, 11)
     ]
     for answer in answers:
-        server.answer = answer
+        played.answer = answer
         for act in ("poll", "probe"):
-            press = collector(server.port, timeout=0.1)
+            press = collector(played.port, timeout=0.1)
             with opened(press):
                 try:
                     getattr(press, act)()
                     getattr(press, act)()
                 except (PressUnreachable, PressRefused):
                     continue
-    assert len(server.requests) > 40
-    assert {request[7] for request in server.requests} <= {3, 4}
-    assert all(len(request) == 12 for request in server.requests)
-    assert {asked(request[7:])[1:] for request in server.requests} <= {(0, 1), (10, 2), (10, 1), (11, 1)}
+    assert len(played.requests) > 40
+    assert {request[7] for request in played.requests} <= {3, 4}
+    assert all(len(request) == 12 for request in played.requests)
+    assert {asked(request[7:])[1:] for request in played.requests} <= {(0, 1), (10, 2), (10, 1), (11, 1)}

@@ -1,7 +1,9 @@
 """A shop as somebody outside meets it: a log with shots, accounts, and the pages served by a process of their own."""
 
+import atexit
 import io
 import json
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
@@ -9,7 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import mkdtemp
 from unittest.mock import patch
 
 from shotlog.cli.main import main
@@ -79,27 +81,27 @@ class Shop:
 
 
 @cache
-def _made(with_accounts: bool) -> dict[str, bytes]:
-    """Return the files of a shop, made once: nine shots on an insert, a finding at the last of them."""
-    with TemporaryDirectory() as folder:
-        made = Trial(Path(folder))
-        made.mount("B-11")
-        made.shots(9)
-        made.note("finding", "flash")
-        made.close()
-        for name, role in ROLES.items() if with_accounts else ():
-            done = account(
-                made.file, "add", name, "--role", role, "--initials", name[:2].upper(), password=SECRETS[name]
-            )
-            assert done[0] == 0, done[1]
-        return {file.name: file.read_bytes() for file in Path(folder).iterdir()}
+def _made(with_accounts: bool) -> Path:
+    """Return the folder of a shop, made once: nine shots on an insert, a finding at the last of them."""
+    folder = Path(mkdtemp())
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    made = Trial(folder)
+    made.mount("B-11")
+    made.shots(9)
+    made.note("finding", "flash")
+    made.close()
+    for name, role in ROLES.items() if with_accounts else ():
+        done = account(made.file, "add", name, "--role", role, "--initials", name[:2].upper(), password=SECRETS[name])
+        assert done[0] == 0, done[1]
+    return folder
 
 
 def filled(folder: Path, dashboard: str = "", with_accounts: bool = False) -> Path:
     """Put a shop into a folder, with these keys of `[dashboard]`; returns its configuration."""
-    for name, data in _made(with_accounts).items():
-        (folder / name).write_bytes(data)
-        (folder / name).chmod(0o600)
+    # copied as a folder, so that a log on a server is copied as well
+    shutil.copytree(_made(with_accounts), folder, dirs_exist_ok=True)
+    for one in folder.iterdir():
+        one.chmod(0o600)
     file = folder / "trial.toml"
     file.write_text(f"{CONFIG}\n[dashboard]\n{dashboard}\n", encoding="utf-8")
     return file

@@ -11,6 +11,7 @@ from tests.security.shop import SECRETS, Shop, filled, serving
 
 
 @pytest.mark.browser
+@pytest.mark.file  # a host of its own does not reach a server on the loopback of this one
 def test_a_page_opened_from_another_host_with_and_without_an_account(tmp_path: Path) -> None:
     file = filled(tmp_path, with_accounts=True)
     with two_hosts() as hosts:  # noqa: SIM117  (what follows is of these hosts)
