@@ -240,7 +240,7 @@ def test_the_presses_are_seen_together_and_lead_to_each(trial: Trial, viewers: V
     touch_presence(trial.log, role, detail, trial.clock.now())
     expect(content).to_contain_text("Shot 3 as it came: 0:3 10:497 20:5340")
     faults = ("7 fields for 9", "1;2;3", "01 ff", "Faults by kind: bad line 1")
-    for text in ("Connection lost since", "Peak pressure", "reads 3", "sqlite:///", "Python 3", *faults):
+    for text in ("Connection lost since", "Peak pressure", "reads 3", trial.log.url, "Python 3", *faults):
         expect(content).to_contain_text(text)
     trial.link("connected", "the press answers")
     expect(content).to_contain_text("connected since")

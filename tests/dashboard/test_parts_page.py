@@ -82,10 +82,8 @@ def worn_out(tmp_path_factory: pytest.TempPathFactory) -> Trial:
 
 
 @pytest.fixture
-def worn(request: pytest.FixtureRequest, worn_out: Trial, tmp_path: Path) -> Iterator[Trial]:
+def worn(worn_out: Trial, tmp_path: Path) -> Iterator[Trial]:
     """A trial of its own in which a change was called."""
-    if request.config.getoption("--engine") != "sqlite":
-        pytest.skip("it begins with a copy of a log's file")
     made = a_trial(tmp_path)
     shutil.copy(worn_out.file.parent / "trial.db", tmp_path / "trial.db")
     made.clock.advance((worn_out.clock.now() - made.clock.now()).total_seconds())

@@ -7,7 +7,6 @@ places and decisions. What an answer must hold is what its question asks for.
 import json
 from collections.abc import Callable, Iterator
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
 from barriers import barriers
@@ -90,11 +89,9 @@ def afternoon(tmp_path_factory: pytest.TempPathFactory) -> Settings:
 
 @pytest.fixture
 def command(afternoon: Settings, capsys: pytest.CaptureFixture[str]) -> Command:
-    config = Path(afternoon.store.removeprefix("sqlite:///")).with_name("trial.toml")
-
     def typed(name: str, *words: str) -> str:
         capsys.readouterr()
-        assert main([name, str(config), *words]) == 0
+        assert main([name, str(afternoon.file), *words]) == 0
         return capsys.readouterr().out
 
     return typed
