@@ -37,7 +37,9 @@
       toLogIn(answer);
       return answer;
     }
-    window.shotlog_typed.ends(answer.headers.get("X-Log-In-Ends"));
+    if (!stays) { // an answer that was on its way when the log-in ended took away what was said of that
+      window.shotlog_typed.ends(answer.headers.get("X-Log-In-Ends"));
+    }
     if (answer.headers.get("X-Refused") === "role") {
       say(answer);
     }
