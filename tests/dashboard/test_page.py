@@ -25,6 +25,7 @@ pytestmark = pytest.mark.browser
 SHOWN = "standing.children"
 
 
+@pytest.mark.file  # begins where there is no log yet
 def test_the_first_shot_appears_without_a_reload(trial: Trial, viewers: Viewers) -> None:
     page = viewers.open()
     expect(headline(page)).to_have_text("Nothing is logged")
@@ -219,6 +220,7 @@ def test_a_page_that_nothing_refreshes_does_not_take_its_silence_for_that_of_the
         assert page.evaluate("document.documentElement.classList.contains('silent')") is False, address
 
 
+@pytest.mark.file  # begins where there is no log yet
 def test_an_address_without_a_press_offers_those_there_are(viewers: Viewers) -> None:
     page = viewers.open("/press/P99")
     expect(page.get_by_role("heading")).to_have_text("No such press")
@@ -253,6 +255,7 @@ IN_ANOTHER_INK = """all => all.filter(one =>
     getComputedStyle(one).backgroundColor !== getComputedStyle(one.parentElement).color).map(one => one.className)"""
 
 
+@pytest.mark.file  # begins where there is no log yet
 def test_help_explains_every_sign_and_fits(viewers: Viewers) -> None:
     page = viewers.open("/help")
     expect(page.get_by_role("heading", name="Help")).to_be_visible()
