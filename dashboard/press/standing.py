@@ -15,6 +15,7 @@ from dashboard.shared.trouble import Trouble, trouble
 from dashboard.shared.views import PressView
 from shotlog.answers.judged_now import COMING, UNENTERED, UNJUDGED, how_judged, would_call
 from shotlog.answers.needs import waits_long
+from shotlog.answers.press_needs import n_waiting_long
 from shotlog.parts.found import FoundWrong, damages, verdict_beside
 from shotlog.records import COUNTED, Verdict
 from shotlog.store.asked.kept import KeptNow
@@ -266,8 +267,9 @@ def _beside_unjudged(said: PressStanding, view: PressView, now: datetime) -> Pre
 def _unjudged(view: PressView, now: datetime) -> str:
     """Return which shots have waited long for their verdict; empty for none, and while what judges gets ready."""
     waits = view.unjudged
-    late = waits is not None and waits_long(waits.age_s(now), waits.gets_ready_s)
-    return unjudged_said(waits.n, waits.first, at_time(waits.since, now)) if waits is not None and late else ""
+    if waits is None or not n_waiting_long(waits, now):
+        return ""
+    return unjudged_said(waits.n, waits.first, at_time(waits.since, now))
 
 
 def _learnt_anew(view: PressView, verdict: Verdict) -> str:
