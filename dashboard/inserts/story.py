@@ -9,6 +9,7 @@ from math import inf
 from dashboard.parts.desk import piece_taken
 from dashboard.shared.held import NOTHING, HeldOfPress, HeldReader, HeldRun, held_runs
 from dashboard.shared.source import Source
+from dashboard.shared.timelines import Timelines
 from shotlog.parts.inspection import Inspection
 from shotlog.parts.standing import Decision
 from shotlog.records import NOBODY, Mounting, Who
@@ -17,7 +18,7 @@ from shotlog.review.source import Said
 from shotlog.review.still_held import NEAR
 from shotlog.store.asked import state
 from shotlog.store.asked.entries_made import swapped_by
-from shotlog.store.asked.tally import Counts, Tally
+from shotlog.store.asked.tally import Tally
 from shotlog.store.asked.who import Makers, makers
 from shotlog.store.inserts.making import AMOUNTS, TEXTS, Making, makings
 from shotlog.store.log.log import Log
@@ -114,7 +115,7 @@ class StoryReader:
     def _forget(self, log: Log | None) -> None:
         """Begin anew with a log: another file may lie in the place of the one before."""
         self._log, self._tally = log, Tally()
-        self._timelines: dict[str, tuple[int, bool, Timeline]] = {}
+        self._timelines = Timelines()
         self._kept: dict[tuple[str, str], tuple[_Mark, list[_Stayed]]] = {}
 
     def story(self, serial: str) -> LifeStory:
@@ -135,20 +136,12 @@ class StoryReader:
                 mark = known.changes, held.get(press, NOTHING), soaked
                 before, stays = self._kept.pop((press, serial), (None, []))
                 if before != mark:
-                    stays = _stays(log, press, serial, self._timeline(log, press, known), mark[1])
+                    stays = _stays(log, press, serial, self._timelines.of(log, press, known), mark[1])
                 self._kept[press, serial] = mark, stays
                 found += stays
             while len(self._kept) > _KEPT * len(counts):
                 del self._kept[next(iter(self._kept))]
         return LifeStory(serial, tuple(stay for _, stay in sorted(found, key=lambda one: one[0], reverse=True)))
-
-    def _timeline(self, log: Log, press: str, counts: Counts) -> Timeline:
-        entries, of_shots, timeline = self._timelines.get(press, (-1, False, None))
-        # what was entered before the first shot came is in force from that shot
-        if timeline is None or entries != counts.entries or not of_shots:
-            timeline = log.timeline(press)
-            self._timelines[press] = counts.entries, counts.n_shots > 0, timeline
-        return timeline
 
 
 def _stays(log: Log, press: str, serial: str, timeline: Timeline, held: HeldOfPress) -> list[_Stayed]:

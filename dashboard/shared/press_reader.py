@@ -14,6 +14,7 @@ from math import isnan
 from dashboard.shared.forecast import forecast
 from dashboard.shared.held_against import drawn_levels, drawn_marks
 from dashboard.shared.source import Source
+from dashboard.shared.timelines import Timelines
 from dashboard.shared.views import EntryLine, EventLine, Mounted, PressView, Strip, Strips
 from shotlog.answers.judged_now import half_looked_at, open_question
 from shotlog.channels import ALWAYS_CHARTED
@@ -62,7 +63,6 @@ class _Kept:
     """What was read of a press, and of which counts it is true."""
 
     counts: Counts
-    timeline: Timeline
     fresh: Fresh
 
 
@@ -71,7 +71,7 @@ class PressReader:
 
     def __init__(self, source: Source, longest: int = LONGEST) -> None:
         self._source, self._longest = source, longest
-        self._tally = Tally()
+        self._tally, self._timelines = Tally(), Timelines()
         self._reading = threading.Lock()
         self._kept: dict[str, _Kept] = {}
         self._log: Log | None = None
@@ -97,7 +97,7 @@ class PressReader:
         log = self._source.reading()
         with self._reading:  # so that what is new is read once, however many viewers ask for it
             if log is not self._log:  # another file may lie in its place
-                self._log, self._tally, self._kept = log, Tally(), {}
+                self._log, self._tally, self._timelines, self._kept = log, Tally(), Timelines(), {}
             found, seen = self._tally.all(log, presses)
             if self._source.heard is not None:
                 seen = self._source.heard.logger_seen(seen, self._source.clock.now())
@@ -116,12 +116,10 @@ class PressReader:
         kept = self._kept.get(press)
         if kept is not None and kept.counts.changes == counts.changes:
             return kept.fresh
-        # what was entered before the first shot came is in force from that shot
-        same = kept is not None and kept.counts.entries == counts.entries and kept.counts.n_shots > 0
-        timeline = kept.timeline if kept is not None and same else log.timeline(press)
+        timeline = self._timelines.of(log, press, counts)
         view = read_view(log, press, self._source.settings.designs, counts, timeline, self._longest)
         fresh = Fresh(view, _digest(view.strips), _digest(view))
-        self._kept[press] = _Kept(counts, timeline, fresh)
+        self._kept[press] = _Kept(counts, fresh)
         return fresh
 
 
